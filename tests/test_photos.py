@@ -76,6 +76,11 @@ def test_a_decompression_bomb_is_refused_before_it_is_unpacked():
         return struct.pack(">I", len(body)) + kind + body + struct.pack(">I", zlib.crc32(kind + body))
 
     header = struct.pack(">IIBBBBB", 60000, 60000, 8, 2, 0, 0, 0)
-    bomb = b"\x89PNG\r\n\x1a\n" + chunk(b"IHDR", header) + chunk(b"IDAT", zlib.compress(b"\0" * 100)) + chunk(b"IEND", b"")
+    bomb = (
+        b"\x89PNG\r\n\x1a\n"
+        + chunk(b"IHDR", header)
+        + chunk(b"IDAT", zlib.compress(b"\0" * 100))
+        + chunk(b"IEND", b"")
+    )
     with pytest.raises(BadInput, match="more"):
         describe(bomb, name="bomb.png")

@@ -40,7 +40,7 @@ def to_json(ticket: Ticket) -> Json:
             "technician": ticket.visit.technician,
         },
         "equipment": [_machine(m) for m in ticket.equipment],
-        "dictations": [_dictation(t) for t in ticket.dictations],
+        "dictations": [dictation_json(t) for t in ticket.dictations],
         "withdrawn": [reading_json(r) for r in ticket.withdrawn],
     }
 
@@ -224,7 +224,9 @@ def _check(c: Check | None) -> Json | None:
     }
 
 
-def _dictation(t: Transcript) -> Json:
+def dictation_json(t: Transcript) -> Json:
+    """The words of one dictation with seconds and probabilities."""
+
     def r(x: float | None) -> float | None:
         return None if x is None else round(x, 3)
 
