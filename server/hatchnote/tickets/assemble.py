@@ -5,7 +5,23 @@ from __future__ import annotations
 from collections.abc import Iterable, Sequence
 from dataclasses import replace
 
-from hatchnote.domain import Assessment, Facts, MachineRecord, Photo, Ticket, TicketStatus, Transcript, Visit
+from hatchnote.domain import (
+    Assessment,
+    Caution,
+    Computed,
+    Facts,
+    Finding,
+    MachineRecord,
+    Missing,
+    Part,
+    Photo,
+    Reading,
+    Ticket,
+    TicketStatus,
+    Transcript,
+    Visit,
+    WorkItem,
+)
 from hatchnote.tickets.summary import summarise
 
 
@@ -47,13 +63,14 @@ def assemble(
 
 
 def _tags(facts: Facts, assessment: Assessment, photos: Sequence[Photo]) -> list[str | None]:
-    items = (*facts.readings, *facts.work, *facts.parts, *facts.findings)
+    items: list[Reading | WorkItem | Part | Finding | Computed | Caution | Missing | Photo]
+    items = [*facts.readings, *facts.work, *facts.parts, *facts.findings]
     tags: list[str | None] = list(dict.fromkeys(facts.tags))
-    judged = (*assessment.computed, *assessment.cautions, *assessment.missing)
-    for item in (*items, *judged, *photos):
+    items += [*assessment.computed, *assessment.cautions, *assessment.missing, *photos]
+    for item in items:
         if item.tag is not None and item.tag not in tags:
             tags.append(item.tag)
-    if any(i.tag is None for i in (*items, *judged, *photos)) or not tags:
+    if any(i.tag is None for i in items) or not tags:
         tags.append(None)
     return tags
 
@@ -63,7 +80,9 @@ def _place(photo: Photo, facts: Facts) -> Photo:
     if photo.tag is not None or photo.dictation is None or photo.at_s is None:
         return photo
     nearest: tuple[float, str] | None = None
-    for item in (*facts.readings, *facts.work, *facts.findings, *facts.parts):
+    spoken: list[Reading | WorkItem | Part | Finding]
+    spoken = [*facts.readings, *facts.work, *facts.findings, *facts.parts]
+    for item in spoken:
         span = item.heard
         if span.dictation != photo.dictation or span.start is None or span.end is None or item.tag is None:
             continue

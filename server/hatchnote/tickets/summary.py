@@ -56,8 +56,7 @@ def summarise(record: MachineRecord) -> str:
             sentences.append(f"{n} reading{'s were' if n != 1 else ' was'} recorded.")
         else:
             sentences.append("Nothing was recorded for this machine.")
-    unsure = [i for i in (*abnormal, *record.work) if i.check is not None]
-    if unsure:
+    if any(f.check for f in abnormal) or any(w.check for w in record.work):
         sentences.append("Some of this is still to be confirmed.")
     return " ".join(sentences)
 
