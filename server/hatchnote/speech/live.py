@@ -1,0 +1,140 @@
+"""Listening while he speaks: fed slices of sound, it gives out words that no later sound can change.
+
+`transcribe` is this listener fed everything at once, so a draft made during the recording equals the one
+made afterwards. Memory holds the sound not yet decoded and what the second listener may still need.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterable
+from typing import TYPE_CHECKING
+
+from hatchnote.domain import SecondHearing, Transcript, Word
+from hatchnote.speech.activity import Cutter, Segment, SpeechMeter
+from hatchnote.speech.audio import RATE
+from hatchnote.speech.hearing import Ear
+from hatchnote.speech.level import HighPass
+from hatchnote.speech.models import default_model
+from hatchnote.speech.priming import priming_text
+from hatchnote.speech.recognise import load
+from hatchnote.speech.second import SecondListener
+from hatchnote.speech.settings import ListenSettings
+
+if TYPE_CHECKING:
+    import numpy as np
+    from numpy.typing import NDArray
+
+_GPU_BATCH = 16
+
+
+class Listener:
+    """Words as they become certain. Not for several threads at once.
+
+    >>> listener = Listener(["RTU-3"])
+    >>> words = listener.feed(samples)      # 16 kHz mono float32, any length, in order
+    >>> transcript = listener.finish()
+    """
+
+    def __init__(
+        self,
+        vocabulary: Iterable[str] = (),
+        *,
+        language: str = "en",
+        settings: ListenSettings | None = None,
+        progress: Callable[[float], None] | None = None,
+        total_s: float | None = None,
+    ) -> None:
+        import numpy as np
+
+        s = self._settings = settings or ListenSettings.from_environment()
+        recogniser = load(s.model or default_model("first"), s)
+        prompt = priming_text(vocabulary) if language == "en" else None
+        self._ear = Ear(recogniser, s, prompt=prompt, language=language)
+        second = s.second_model or default_model("second")
+        # The second listener knows English numbers only.
+        listens_twice = second != "none" and language == "en"
+        self._second = SecondListener(load(second, s)) if listens_twice else None
+        self._batch = s.batch or (_GPU_BATCH if recogniser.on_gpu else 1)
+        self._language = language
+        self._progress, self._total_s = progress, total_s
+        self._filter = HighPass(s.high_pass_hz)
+        self._meter, self._cutter = SpeechMeter(), Cutter(s)
+        self._sound: NDArray[np.float32] = np.zeros(0, dtype=np.float32)
+        self._from = 0
+        self._count = 0
+        self._words: list[Word] = []
+        self._hearings: list[SecondHearing] = []
+        self._queue: list[Segment] = []
+        self._finished = False
+
+    @property
+    def words(self) -> tuple[Word, ...]:
+        """All words certain so far."""
+        return tuple(self._words)
+
+    @property
+    def seconds(self) -> float:
+        """How much sound was fed."""
+        return self._count / RATE
+
+    def feed(self, samples: NDArray[np.float32]) -> list[Word]:
+        """Listen to the next samples; the words that became certain by them."""
+        import numpy as np
+
+        before = len(self._words)
+        step = 30 * RATE
+        for at in range(0, len(samples), step):
+            clean = self._filter.apply(samples[at : at + step])
+            self._sound = np.concatenate([self._sound, clean])
+            self._count += len(clean)
+            self._take(self._cutter.feed(self._meter.feed(clean)))
+        return self._words[before:]
+
+    def finish(self, *, id: str | None = None, warnings: Iterable[str] = ()) -> Transcript:
+        """The tail is decoded and the whole transcript given out; the listener is used up."""
+        if not self._finished:
+            import numpy as np
+
+            empty = np.zeros(0, dtype=np.float32)
+            self._take(self._cutter.feed(self._meter.feed(empty, last=True)))
+            self._take(self._cutter.finish(self._count), last=True)
+            self._finished = True
+        if self._progress:
+            self._progress(1.0)
+        return Transcript(
+            words=tuple(self._words),
+            id=id,
+            duration_s=round(self._count / RATE, 3),
+            language=self._language,
+            second=tuple(self._hearings),
+            warnings=tuple(warnings),
+        )
+
+    def _take(self, segments: list[Segment], *, last: bool = False) -> None:
+        self._queue += segments
+        while self._queue and (last or len(self._queue) >= self._batch):
+            self._hear(self._queue[: self._batch])
+            del self._queue[: self._batch]
+        self._forget()
+
+    def _hear(self, segments: list[Segment]) -> None:
+        sounds = [self._sound[s.start - self._from : s.end - self._from] for s in segments]
+        offsets = [s.start / RATE for s in segments]
+        heard = self._ear.hear(sounds, offsets, [s.speech for s in segments])
+        for segment, sound, hypothesis in zip(segments, sounds, heard, strict=True):
+            if hypothesis is None:
+                continue
+            self._words += hypothesis.words
+            if self._second is not None:
+                self._hearings += self._second.listen(sound, segment.start / RATE, hypothesis.words)
+        if self._progress and self._total_s:
+            self._progress(min(0.99, segments[-1].end / RATE / self._total_s))
+
+    def _forget(self) -> None:
+        """Drop sound before everything that is still to be decoded."""
+        starts = [s.start for s in self._queue]
+        pending = self._cutter.pending_from
+        keep = min([*starts, pending if pending is not None else self._count - 2 * RATE])
+        if keep > self._from:
+            self._sound = self._sound[keep - self._from :].copy()
+            self._from = keep

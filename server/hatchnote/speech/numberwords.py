@@ -1,0 +1,67 @@
+"""Which words may carry a number: a cheap test, wide on purpose.
+
+It decides where to listen twice and what may not stand in the priming text. Reading the number is the
+work of `hatchnote.notes`; this room may not import that one.
+"""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Iterable, Sequence
+
+_ONES = "zero oh o nought one two three four five six seven eight nine"
+_TEENS = "ten eleven twelve thirteen fourteen fifteen sixteen seventeen eighteen nineteen"
+_TENS = "twenty thirty forty fourty fifty sixty seventy eighty ninety"
+_SCALES = "hundred hundreds thousand thousands million dozen dozens"
+_ORDINALS = (
+    "first second third fourth fifth sixth seventh eighth ninth tenth eleventh twelfth thirteenth "
+    "fourteenth fifteenth sixteenth twentieth thirtieth thirtieth sixteenths thirds fourths fifths sixths "
+    "sevenths eighths ninths tenths hundredth hundredths thousandth thousandths thirtysecond thirtyseconds"
+)
+_PARTS = "half halves quarter quarters point minus negative plus percent double triple single twice once"
+_CARDINAL = frozenset(f"{_ONES} {_TEENS} {_TENS} {_SCALES}".split())
+_ALL = frozenset(f"{_ONES} {_TEENS} {_TENS} {_SCALES} {_ORDINALS} {_PARTS}".split())
+_LETTERS = re.compile(r"[a-z]+")
+_DIGIT = re.compile(r"\d")
+
+
+def carries_number(word: str) -> bool:
+    """True for digits in any form and for words that count, order or divide: "7.2", "RTU3", "forty-five", "half"."""
+    if _DIGIT.search(word):
+        return True
+    parts = _LETTERS.findall(word.lower().replace("'s", ""))
+    return any(p in _ALL for p in parts)
+
+
+def counts(word: str) -> bool:
+    """True only for what is a figure by itself: digits, or a cardinal number word."""
+    if _DIGIT.search(word):
+        return True
+    return any(p in _CARDINAL for p in _LETTERS.findall(word.lower()))
+
+
+def without_numbers(words: Iterable[str]) -> list[str]:
+    """The words that carry no number; of one glued from letters and digits ("RTU-3") the letters stay."""
+    out: list[str] = []
+    for word in words:
+        kept = re.split(r"[-/\s]*\d[\w.,/-]*", word)[0].strip(" -/.,")
+        pieces = [p for p in kept.split() if not carries_number(p)]
+        if pieces:
+            out.append(" ".join(pieces))
+    return out
+
+
+def number_runs(words: Sequence[str], *, join: int = 0) -> list[tuple[int, int]]:
+    """Half-open index ranges of neighbouring number words; gaps of up to `join` other words are bridged.
+
+    A run needs at least one figure: "first" or "half" alone starts none.
+    """
+    runs: list[tuple[int, int]] = []
+    for i, word in enumerate(words):
+        if not carries_number(word):
+            continue
+        if runs and i - runs[-1][1] <= join:
+            runs[-1] = (runs[-1][0], i + 1)
+        else:
+            runs.append((i, i + 1))
+    return [(a, b) for a, b in runs if any(counts(w) for w in words[a:b]) or b - a > 1]

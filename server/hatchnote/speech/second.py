@@ -1,0 +1,106 @@
+"""The second listener: wherever the first heard a number, another model hears the same sound, unprimed.
+
+It answers in its own words; whether they mean the same value is for `hatchnote.notes` to say.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from difflib import SequenceMatcher
+from typing import TYPE_CHECKING
+
+from hatchnote.domain import SecondHearing, Word
+from hatchnote.speech.audio import RATE
+from hatchnote.speech.numberwords import number_runs
+from hatchnote.speech.recognise import Recogniser
+
+if TYPE_CHECKING:
+    import numpy as np
+    from numpy.typing import NDArray
+
+_MARGIN_S = 1.2
+_BRIDGE_S = 4.0
+_UNIT_WORDS = 2
+
+
+class SecondListener:
+    """Listens again around numbers only; one window a stretch of numbers, cut where the first was not."""
+
+    def __init__(self, recogniser: Recogniser, *, beam: int = 2) -> None:
+        self._recogniser = recogniser
+        self._beam = beam
+
+    def listen(self, sound: NDArray[np.float32], offset: float, words: Sequence[Word]) -> list[SecondHearing]:
+        """What is heard at each number among `words`; `sound` begins `offset` seconds into the dictation."""
+        runs = number_runs([w.text for w in words])
+        windows = _windows(words, runs, offset, offset + len(sound) / RATE)
+        if not windows:
+            return []
+        pieces = [sound[int((a - offset) * RATE) : int((b - offset) * RATE)] for a, b in windows]
+        out: list[SecondHearing] = []
+        for (a, b), piece in zip(windows, pieces, strict=True):
+            encoded = self._recogniser.encode([piece])
+            heard = self._recogniser.decode(encoded, beam=self._beam, offsets=[a])[0]
+            inside = [(i, w) for i, w in enumerate(words) if (w.start or 0) < b and (w.end or 0) > a]
+            out += self._at_numbers(words, runs, inside, heard.words)
+        return out
+
+    def _at_numbers(
+        self,
+        words: Sequence[Word],
+        runs: list[tuple[int, int]],
+        inside: list[tuple[int, Word]],
+        heard: Sequence[Word],
+    ) -> list[SecondHearing]:
+        partner = align([w.text for _, w in inside], [w.text for w in heard])
+        at = {i: k for k, (i, _) in enumerate(inside)}
+        out: list[SecondHearing] = []
+        for first, end in runs:
+            if first not in at or end - 1 not in at:
+                continue
+            a, b = at[first], min(at[end - 1] + 1 + _UNIT_WORDS, len(inside))
+            piece = heard[partner[a][0] : partner[b - 1][1]]
+            out.append(
+                SecondHearing(
+                    start=float(words[first].start or 0.0),
+                    end=float(inside[b - 1][1].end or 0.0),
+                    text=" ".join(w.text for w in piece),
+                    listener=f"{self._recogniser.name}, unprimed, beam {self._beam}",
+                    p=min((w.p for w in piece if w.p is not None), default=None),
+                )
+            )
+        return out
+
+
+def _windows(
+    words: Sequence[Word], runs: list[tuple[int, int]], first: float, last: float
+) -> list[tuple[float, float]]:
+    """Seconds to hear again: every run with a margin, near ones together, within [first, last]."""
+    out: list[tuple[float, float]] = []
+    for a, b in runs:
+        unit = words[min(b - 1 + _UNIT_WORDS, len(words) - 1)]
+        start = max(first, (words[a].start or 0.0) - _MARGIN_S)
+        end = min(last, (unit.end or 0.0) + _MARGIN_S / 2)
+        if out and start - out[-1][1] < _BRIDGE_S:
+            out[-1] = (out[-1][0], max(end, out[-1][1]))
+        else:
+            out.append((start, end))
+    return out
+
+
+def align(a: Sequence[str], b: Sequence[str]) -> list[tuple[int, int]]:
+    """For every word of `a` the half-open range of `b` that stands in its place (empty: nothing does)."""
+    plain_a, plain_b = [_plain(x) for x in a], [_plain(x) for x in b]
+    out: list[tuple[int, int]] = [(0, 0)] * len(a)
+    for tag, a0, a1, b0, b1 in SequenceMatcher(None, plain_a, plain_b, autojunk=False).get_opcodes():
+        if tag == "equal":
+            for k in range(a1 - a0):
+                out[a0 + k] = (b0 + k, b0 + k + 1)
+        elif tag in ("replace", "delete"):
+            for k in range(a1 - a0):
+                out[a0 + k] = (b0, b1)
+    return out
+
+
+def _plain(word: str) -> str:
+    return "".join(c for c in word.lower() if c.isalnum() or c == ".").strip(".")
