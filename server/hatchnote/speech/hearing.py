@@ -5,8 +5,10 @@ from __future__ import annotations
 from collections.abc import Sequence
 from typing import TYPE_CHECKING
 
+from hatchnote.speech.audio import RATE
 from hatchnote.speech.guards import Hypothesis, agree, failing
 from hatchnote.speech.recognise import Encoded, Recogniser
+from hatchnote.speech.rest import with_rest
 
 if TYPE_CHECKING:
     import numpy as np
@@ -16,7 +18,6 @@ if TYPE_CHECKING:
 
 _DOUBTFUL = -0.55
 """Below this mean log-probability speech must be heard the same way twice to be believed."""
-_FAINT = 0.35
 
 
 class Ear:
@@ -31,23 +32,30 @@ class Ear:
         self._language = language
 
     def hear(
-        self, sounds: Sequence[NDArray[np.float32]], offsets: Sequence[float], speech: Sequence[float]
+        self, sounds: Sequence[NDArray[np.float32]], offsets: Sequence[float]
     ) -> list[Hypothesis | None]:
-        """What was said in each sound; None where nobody speaks. `speech` is the mean speech probability."""
+        """What was said in each sound, `offsets` (s) added to its times; None where nobody speaks."""
         encoded = self._recogniser.encode(sounds)
         first = self._decode(encoded, offsets, self._prompt)
         out: list[Hypothesis | None] = []
         for i, h in enumerate(first):
             why = failing(h, self._settings, prompt=self._prompt)
-            if why is None and h.log_prob >= _DOUBTFUL and h.no_speech < self._settings.no_speech:
-                out.append(h)
-                continue
-            one = encoded if len(sounds) == 1 else self._recogniser.encode([sounds[i]])
-            out.append(self._again(one, offsets[i], h, why, speech[i]))
+            believed: Hypothesis | None = h
+            if why is not None or h.log_prob < _DOUBTFUL or h.no_speech >= self._settings.no_speech:
+                one = encoded if len(sounds) == 1 else self._recogniser.encode([sounds[i]])
+                believed = self._again(one, offsets[i], h, why)
+            if believed is not None and self._settings.retell:
+                end = offsets[i] + len(sounds[i]) / RATE - self._settings.pad_s
+                believed = with_rest(believed, sounds[i], offsets[i], end, self._rest)
+            out.append(believed)
         return out
 
+    def _rest(self, sound: NDArray[np.float32], offset: float) -> Hypothesis | None:
+        h = self._decode(self._recogniser.encode([sound]), [offset], None)[0]
+        return h if failing(h, self._settings) is None and h.log_prob >= _DOUBTFUL else None
+
     def _again(
-        self, encoded: Encoded, offset: float, first: Hypothesis, why: str | None, speech: float
+        self, encoded: Encoded, offset: float, first: Hypothesis, why: str | None
     ) -> Hypothesis | None:
         """The first decoding failed or is doubtful: decode otherwise and believe what two agree on."""
         other = self._decode(encoded, [offset], None if first.primed else self._prompt)[0]

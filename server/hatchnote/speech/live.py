@@ -120,7 +120,7 @@ class Listener:
     def _hear(self, segments: list[Segment]) -> None:
         sounds = [self._sound[s.start - self._from : s.end - self._from] for s in segments]
         offsets = [s.start / RATE for s in segments]
-        heard = self._ear.hear(sounds, offsets, [s.speech for s in segments])
+        heard = self._ear.hear(sounds, offsets)
         for segment, sound, hypothesis in zip(segments, sounds, heard, strict=True):
             if hypothesis is None:
                 continue

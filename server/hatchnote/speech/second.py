@@ -11,8 +11,10 @@ from typing import TYPE_CHECKING
 
 from hatchnote.domain import SecondHearing, Word
 from hatchnote.speech.audio import RATE
+from hatchnote.speech.guards import Hypothesis
 from hatchnote.speech.numberwords import number_runs
 from hatchnote.speech.recognise import Recogniser
+from hatchnote.speech.rest import with_rest
 
 if TYPE_CHECKING:
     import numpy as np
@@ -21,6 +23,7 @@ if TYPE_CHECKING:
 _MARGIN_S = 1.2
 _BRIDGE_S = 4.0
 _UNIT_WORDS = 2
+_SLACK_S = 0.6
 
 
 class SecondListener:
@@ -36,40 +39,53 @@ class SecondListener:
         windows = _windows(words, runs, offset, offset + len(sound) / RATE)
         if not windows:
             return []
-        pieces = [sound[int((a - offset) * RATE) : int((b - offset) * RATE)] for a, b in windows]
         out: list[SecondHearing] = []
-        for (a, b), piece in zip(windows, pieces, strict=True):
-            encoded = self._recogniser.encode([piece])
-            heard = self._recogniser.decode(encoded, beam=self._beam, offsets=[a])[0]
-            inside = [(i, w) for i, w in enumerate(words) if (w.start or 0) < b and (w.end or 0) > a]
-            out += self._at_numbers(words, runs, inside, heard.words)
+        for a, b in windows:
+            piece = sound[int((a - offset) * RATE) : int((b - offset) * RATE)]
+            heard = with_rest(self._hear(piece, a), piece, a, b - _MARGIN_S / 2, self._hear)
+            inside = [i for i, w in enumerate(words) if a <= _middle(w) < b]
+            if inside:
+                out += self._at_numbers(words, runs, inside[0], inside[-1] + 1, heard.words)
         return out
 
+    def _hear(self, sound: NDArray[np.float32], offset: float) -> Hypothesis:
+        encoded = self._recogniser.encode([sound])
+        return self._recogniser.decode(encoded, beam=self._beam, offsets=[offset])[0]
+
     def _at_numbers(
-        self,
-        words: Sequence[Word],
-        runs: list[tuple[int, int]],
-        inside: list[tuple[int, Word]],
-        heard: Sequence[Word],
+        self, words: Sequence[Word], runs: list[tuple[int, int]], first: int, last: int, heard: Sequence[Word]
     ) -> list[SecondHearing]:
-        partner = align([w.text for _, w in inside], [w.text for w in heard])
-        at = {i: k for k, (i, _) in enumerate(inside)}
+        """What of `heard` stands at each run among words first … last."""
+        partner = align([w.text for w in words[first:last]], [w.text for w in heard])
+        here = [(a, b) for a, b in runs if first <= a and b <= last]
         out: list[SecondHearing] = []
-        for first, end in runs:
-            if first not in at or end - 1 not in at:
-                continue
-            a, b = at[first], min(at[end - 1] + 1 + _UNIT_WORDS, len(inside))
-            piece = heard[partner[a][0] : partner[b - 1][1]]
+        for k, (a, b) in enumerate(here):
+            stop = min(b + _UNIT_WORDS, here[k + 1][0] if k + 1 < len(here) else last)
+            start_s, end_s = float(words[a].start or 0.0), float(words[stop - 1].end or 0.0)
+            piece = [
+                w
+                for w in heard[partner[a - first][0] : partner[stop - 1 - first][1]]
+                if _near(w, start_s, end_s)
+            ]
             out.append(
                 SecondHearing(
-                    start=float(words[first].start or 0.0),
-                    end=float(inside[b - 1][1].end or 0.0),
+                    start=start_s,
+                    end=end_s,
                     text=" ".join(w.text for w in piece),
                     listener=f"{self._recogniser.name}, unprimed, beam {self._beam}",
                     p=min((w.p for w in piece if w.p is not None), default=None),
                 )
             )
         return out
+
+
+def _middle(word: Word) -> float:
+    return ((word.start or 0.0) + (word.end or 0.0)) / 2
+
+
+def _near(word: Word, start: float, end: float) -> bool:
+    """The two models place a word within some half a second of each other."""
+    return start - _SLACK_S <= _middle(word) <= end + _SLACK_S
 
 
 def _windows(

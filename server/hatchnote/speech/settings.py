@@ -51,6 +51,9 @@ class ListenSettings:
     max_gap_s: float = 1.6
     """A longer pause always ends a segment."""
 
+    retell: bool = True
+    """Decode what a decoding left out at its end, and doubtful segments, once more."""
+
     no_speech: float = 0.6
     log_prob: float = -1.0
     compression: float = 2.4

@@ -1,0 +1,143 @@
+"""Listen to every dictation in every condition with every step, and keep what was heard.
+
+    python -m benchmarks.listening.run --audio FOLDER --texts dev.jsonl --steps plain,base,hatchnote
+
+What was heard goes to benchmarks/out/listening/*.jsonl (one file a step and condition; kept ones are not
+heard again), the table to the screen; `python -m benchmarks.listening.report` scores, tabulates and plots.
+"""
+
+from __future__ import annotations
+
+import argparse
+import json
+import os
+import time
+from collections.abc import Callable
+from dataclasses import replace
+from pathlib import Path
+
+import numpy as np
+
+from benchmarks.listening import material
+from benchmarks.listening.score import digit_errors, word_errors
+from benchmarks.listening.voices import ROOT
+from hatchnote.domain import Transcript, Word
+from hatchnote.speech.audio import RATE, decode
+from hatchnote.speech.settings import ListenSettings
+
+OUT = ROOT / "benchmarks" / "out" / "listening"
+_BARE = ListenSettings(
+    prime=False, high_pass_hz=0, second_model="none", retell=False
+)  # our segments and guards, nothing else
+
+STEPS: dict[str, ListenSettings | None] = {
+    "plain": None,
+    "segments": _BARE,
+    "high-pass": replace(_BARE, high_pass_hz=80),
+    "primed": replace(_BARE, prime=True),
+    "primed+high-pass": replace(_BARE, prime=True, high_pass_hz=80),
+    "beam-1": replace(_BARE, prime=True, beam=1),
+    "beam-2": replace(_BARE, prime=True, beam=2),
+    "beam-8": replace(_BARE, prime=True, beam=8),
+    "soft-6": replace(_BARE, prime=True, soft_length_s=6),
+    "soft-20": replace(_BARE, prime=True, soft_length_s=20),
+    "vad-0.35": replace(_BARE, prime=True, speech_on=0.35, speech_off=0.2),
+    "retell": replace(_BARE, prime=True, retell=True),
+    "hatchnote": ListenSettings(),
+}
+"""None is plain faster-whisper: same weights and compute type, beam 5, its own segmentation, no priming."""
+
+
+def listen_with(step: str) -> Callable[[np.ndarray, list[str]], Transcript]:
+    settings = STEPS[step]
+    if settings is None:
+        return _plain
+    return lambda sound, tags: ours(sound, tags, settings)
+
+
+def ours(sound: np.ndarray, tags: list[str], settings: ListenSettings) -> Transcript:
+    from hatchnote.speech.live import Listener
+
+    listener = Listener(tags, settings=settings)
+    listener.feed(sound)
+    return listener.finish()
+
+
+def _plain(sound: np.ndarray, tags: list[str]) -> Transcript:
+    from hatchnote.speech.recognise import load
+
+    model = load("base", ListenSettings())._model
+    segments, _ = model.transcribe(sound, language="en", beam_size=5, word_timestamps=True)
+    words: list[Word] = []
+    for s in segments:
+        for w in s.words:
+            text = w.word.strip()
+            if words and not w.word.startswith(" "):
+                last = words[-1]
+                words[-1] = Word(last.text + text, last.start, w.end, min(last.p or 0, w.probability))
+            else:
+                words.append(Word(text, w.start, w.end, w.probability))
+    return Transcript(tuple(words), duration_s=len(sound) / RATE)
+
+
+def hear(step: str, condition: str, items: list[material.Dictation], noises: dict[str, np.ndarray]) -> Path:
+    """Hear what is not yet kept; the file with one JSON line a dictation."""
+    OUT.mkdir(parents=True, exist_ok=True)
+    path = OUT / f"{step}@{condition}.jsonl"
+    known = {json.loads(x)["id"] for x in path.read_text().splitlines()} if path.exists() else set()
+    listen = listen_with(step)
+    names = sorted(noises)
+    with path.open("a", encoding="utf-8") as out:
+        for i, item in enumerate(items):
+            if item.id in known:
+                continue
+            noise = names[(i * 7 + len(condition)) % len(names)] if names else ""
+            clean = decode(item.sound).samples
+            sound = material.in_condition(clean, condition, noises.get(noise, clean), item.id + condition)
+            began, cpu = time.perf_counter(), time.process_time()
+            heard = listen(sound, item.tags)
+            row = {
+                "id": item.id,
+                "noise": noise if condition.endswith("dB") else None,
+                "wall_s": round(time.perf_counter() - began, 2),
+                "cpu_s": round(time.process_time() - cpu, 2),
+                "sound_s": round(len(sound) / RATE, 2),
+                "words": [[w.text, w.start, w.end, w.p] for w in heard.words],
+                "second": [[s.start, s.end, s.text, s.listener, s.p] for s in heard.second],
+            }
+            out.write(json.dumps(row) + "\n")
+            out.flush()
+    return path
+
+
+def main() -> None:
+    parser = argparse.ArgumentParser(
+        description=__doc__, formatter_class=argparse.RawDescriptionHelpFormatter
+    )
+    parser.add_argument("--audio", type=Path, default=Path(os.environ.get("HATCHNOTE_AUDIO", "audio")))
+    parser.add_argument("--texts", type=Path, default=ROOT / "benchmarks" / "notes" / "dev.jsonl")
+    parser.add_argument("--steps", default="plain,hatchnote")
+    parser.add_argument("--conditions", default=",".join(material.CONDITIONS))
+    parser.add_argument("--voice", help="render all dictations with one voice instead")
+    parser.add_argument("--only", type=int, help="the first so many dictations")
+    given = parser.parse_args()
+    items = material.dictations(given.texts, given.audio, voice=given.voice, only=given.only)
+    noises = material.noises(given.audio)
+    said = {d.id: d.script for d in items}
+    for condition in given.conditions.split(","):
+        for step in given.steps.split(","):
+            rows = [json.loads(x) for x in hear(step, condition, items, noises).read_text().splitlines()]
+            rows = [r for r in rows if r["id"] in said]
+            texts = [(said[r["id"]], " ".join(w[0] for w in r["words"])) for r in rows]
+            words = np.sum([word_errors(a, b) for a, b in texts], axis=0)
+            figures = np.sum([digit_errors(a, b) for a, b in texts], axis=0)
+            cost = sum(r["cpu_s"] for r in rows) / sum(r["sound_s"] for r in rows)
+            print(
+                f"{condition:>10} {step:<18} word errors {words[0] / words[1]:6.1%}   "
+                f"digit errors {figures[0] / figures[1]:6.1%}   cpu/sound {cost:.2f}",
+                flush=True,
+            )
+
+
+if __name__ == "__main__":
+    main()
