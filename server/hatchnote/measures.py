@@ -38,7 +38,7 @@ class Measure(NamedTuple):
     offset: float = 0.0
 
 
-_NAMES = "length time mass temperature current angle light amount data".split()
+_NAMES = ["length", "time", "mass", "temperature", "current", "angle", "light", "amount", "data"]
 
 
 def _dim(**powers: int) -> Dimension:

@@ -1,0 +1,91 @@
+"""Text cut into tokens, with enough of its white space and punctuation kept to read numbers by.
+
+    tokenize("24VAC at L2478")  ->  24|VAC|at|L|2478, where VAC and 2478 are `glued` to what stands before them
+
+Letters and digits are always cut apart. Commas, full stops, dashes between words and the like make no tokens of
+their own: they are the `gap` in front of the next token, and `brk` says how strongly it parts the two. Signs that
+belong to numbers and units (° % " ' / + ± × $ # & and a minus before a number) are tokens.
+"""
+
+from __future__ import annotations
+
+import re
+from typing import NamedTuple
+
+WORD, NUMBER, FRACTION, SIGN = "w", "n", "f", "s"
+"""The kinds of token: letters; digits with their own commas and point; one character such as ½; a sign."""
+
+VULGAR = {
+    "½": 1 / 2, "⅓": 1 / 3, "⅔": 2 / 3, "¼": 1 / 4, "¾": 3 / 4, "⅕": 1 / 5, "⅖": 2 / 5, "⅗": 3 / 5, "⅘": 4 / 5,
+    "⅙": 1 / 6, "⅚": 5 / 6, "⅐": 1 / 7, "⅛": 1 / 8, "⅜": 3 / 8, "⅝": 5 / 8, "⅞": 7 / 8, "⅑": 1 / 9, "⅒": 1 / 10,
+}  # fmt: skip
+"""Value of every fraction that is a single character (Unicode, "Number Forms" and Latin-1)."""
+
+
+class Token(NamedTuple):
+    """One token. `start` and `end` count characters of the text it was cut from."""
+
+    text: str
+    lower: str
+    start: int
+    end: int
+    kind: str
+    gap: str
+    """What stands between the token before and this one: "" (glued), " ", "-", ", ", ". "."""
+    brk: int
+    """0 none; 1 clause (comma, semicolon, colon, bracket, spaced dash); 2 sentence (. ! ? new line)."""
+
+    @property
+    def glued(self) -> bool:
+        """Nothing at all stands between this token and the one before."""
+        return self.gap == ""
+
+
+_VULGAR_CHARS = "".join(VULGAR)
+_LETTER = rf"[^\W\d_{_VULGAR_CHARS}]"
+_TOKEN = re.compile(
+    rf"(?P<n>[0-9]{{1,3}}(?:,[0-9]{{3}})+(?![0-9])(?:\.[0-9]+)?|[0-9]+(?:\.[0-9]+)?|(?<![\w.)])\.[0-9]+)"
+    rf"|(?P<w>{_LETTER}+(?:['’](?:s|t|re|ve|ll|d|m|S|T|RE|VE|LL|D|M)\b)?)"
+    rf"|(?P<f>[{_VULGAR_CHARS}])"
+    r"|(?P<s>[°º%‰\"″”“'′’/⁄+±×*^$€£¥#&@=~≈<>²³·]|[-−–](?=\s?\.?[0-9]))"
+)
+_CLAUSE = re.compile(r"[,;:()\[\]…—]|\s[-–−]+\s|--")
+_SENTENCE = re.compile(r"[!?\n]|\.")
+
+_SHORTENED = """
+    in ft yd mi lb lbs oz gal qt pt hr hrs min mins sec secs wt sq cu vol approx temp no nos vs mr mrs ms dr st dept
+    est ave max avg fig ext inc etc press diam dia w c h v a m p g s l e i r f d cfm psi psig hp dc ac wc hg rpm
+"""
+_ABBREVIATIONS = frozenset(_SHORTENED.split())
+"""Words whose full stop ends no sentence when a small letter or a figure follows."""
+
+
+def _break_of(gap: str, before: str, after: str) -> int:
+    """How strongly `gap` parts two tokens; `before` is the lower-case token before it, `after` what follows."""
+    if "!" in gap or "?" in gap or "\n" in gap:
+        return 2
+    if "." in gap:
+        if before in _ABBREVIATIONS and not (after[:1].isupper() and len(after) > 1):
+            return 1 if "," in gap or ";" in gap else 0
+        if gap == "." and after.isalpha():
+            return 0  # "w.c", "p.s.i"
+        return 2
+    return 1 if _CLAUSE.search(gap) else 0
+
+
+def tokenize(text: str) -> list[Token]:
+    """The tokens of `text`, in order. Never raises; time grows with the length of the text."""
+    out: list[Token] = []
+    append = out.append
+    last = 0
+    before = ""
+    new = tuple.__new__
+    for match in _TOKEN.finditer(text):
+        start, end = match.span()
+        raw = match.group()
+        lower = raw.lower()
+        gap = text[last:start]
+        brk = 0 if gap == " " or not gap else _break_of(gap, before, raw)
+        append(new(Token, (raw, lower, start, end, match.lastgroup, gap, brk)))
+        last, before = end, lower
+    return out
