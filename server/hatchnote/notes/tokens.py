@@ -42,7 +42,7 @@ class Token(NamedTuple):
 
 
 _VULGAR_CHARS = "".join(VULGAR)
-_LETTER = rf"[^\W\d_{_VULGAR_CHARS}]"
+_LETTER = rf"[^\W\d_{_VULGAR_CHARS}²³]"
 _TOKEN = re.compile(
     rf"(?P<n>[0-9]{{1,3}}(?:,[0-9]{{3}})+(?![0-9])(?:\.[0-9]+)?|[0-9]+(?:\.[0-9]+)?|(?<![\w.)])\.[0-9]+)"
     rf"|(?P<w>{_LETTER}+(?:['’](?:s|t|re|ve|ll|d|m|S|T|RE|VE|LL|D|M)\b)?)"
