@@ -16,6 +16,7 @@ if TYPE_CHECKING:
 _FASTEST_WORDS_PER_S = 6.5
 """Hurried talk reaches some five words a second; more is the model talking by itself."""
 _ECHO_WORDS = 6
+_FEW_WORDS, _STRETCHED_S, _SURE = 2, 2.5, 0.4
 _ENOUGH_AGREEMENT = 0.3
 
 
@@ -43,11 +44,19 @@ def failing(h: Hypothesis, settings: ListenSettings, *, prompt: str | None = Non
         return "loops"
     if len(h.text.split()) > 3 + _FASTEST_WORDS_PER_S * h.seconds:
         return "too many words"
+    if stretched(h):
+        return "stretched"
     if prompt and echoes(h.text, prompt):
         return "echo of the priming"
     if h.log_prob < settings.log_prob:
         return "unsure"
     return None
+
+
+def stretched(h: Hypothesis) -> bool:
+    """True for a word or two, improbable, laid over seconds: what is written over a hum."""
+    sure = max((w.p or 0.0 for w in h.words), default=0.0)
+    return len(h.words) <= _FEW_WORDS and h.seconds > _STRETCHED_S and sure < _SURE
 
 
 def compression(text: str) -> float:

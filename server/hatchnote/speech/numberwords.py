@@ -8,26 +8,31 @@ from __future__ import annotations
 
 import re
 from collections.abc import Iterable, Sequence
+from itertools import takewhile
 
 _ONES = "zero oh o nought one two three four five six seven eight nine"
 _TEENS = "ten eleven twelve thirteen fourteen fifteen sixteen seventeen eighteen nineteen"
 _TENS = "twenty thirty forty fourty fifty sixty seventy eighty ninety"
 _SCALES = "hundred hundreds thousand thousands million dozen dozens"
 _ORDINALS = (
-    "first second third fourth fifth sixth seventh eighth ninth tenth eleventh twelfth thirteenth "
-    "fourteenth fifteenth sixteenth twentieth thirtieth thirtieth sixteenths thirds fourths fifths sixths "
-    "sevenths eighths ninths tenths hundredth hundredths thousandth thousandths thirtysecond thirtyseconds"
+    "zeroth first second third fourth fifth sixth seventh eighth ninth tenth eleventh twelfth thirteenth fourteenth "
+    "fifteenth sixteenth seventeenth eighteenth nineteenth twentieth thirtieth fortieth fiftieth sixtieth seventieth "
+    "eightieth ninetieth hundredth thousandth millionth thirds fourths fifths sixths sevenths eighths ninths tenths "
+    "sixteenths hundredths thousandths thirtyseconds"
 )
 _PARTS = "half halves quarter quarters point minus negative plus percent double triple single twice once"
 _CARDINAL = frozenset(f"{_ONES} {_TEENS} {_TENS} {_SCALES}".split())
 _ALL = frozenset(f"{_ONES} {_TEENS} {_TENS} {_SCALES} {_ORDINALS} {_PARTS}".split())
 _LETTERS = re.compile(r"[a-z]+")
-_DIGIT = re.compile(r"\d")
+
+
+def _has_figure(word: str) -> bool:
+    return any(c.isnumeric() for c in word)
 
 
 def carries_number(word: str) -> bool:
     """True for digits in any form and for words that count, order or divide: "7.2", "RTU3", "forty-five", "half"."""
-    if _DIGIT.search(word):
+    if _has_figure(word):
         return True
     parts = _LETTERS.findall(word.lower().replace("'s", ""))
     return any(p in _ALL for p in parts)
@@ -35,7 +40,7 @@ def carries_number(word: str) -> bool:
 
 def counts(word: str) -> bool:
     """True only for what is a figure by itself: digits, or a cardinal number word."""
-    if _DIGIT.search(word):
+    if _has_figure(word):
         return True
     return any(p in _CARDINAL for p in _LETTERS.findall(word.lower()))
 
@@ -44,8 +49,11 @@ def without_numbers(words: Iterable[str]) -> list[str]:
     """The words that carry no number; of one glued from letters and digits ("RTU-3") the letters stay."""
     out: list[str] = []
     for word in words:
-        kept = re.split(r"[-/\s]*\d[\w.,/-]*", word)[0].strip(" -/.,")
-        pieces = [p for p in kept.split() if not carries_number(p)]
+        pieces: list[str] = []
+        for piece in word.split():
+            letters = "".join(takewhile(lambda c: not c.isnumeric(), piece)).strip(" -/.,")
+            if letters and not carries_number(letters):
+                pieces.append(letters)
         if pieces:
             out.append(" ".join(pieces))
     return out
