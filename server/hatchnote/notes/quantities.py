@@ -49,23 +49,11 @@ class _Found:
         self.others: tuple[Unit, ...] = ()
 
 
-_FILLERS = frozenset(
-    [
-        "more",
-        "full",
-        "whole",
-        "additional",
-        "extra",
-        "straight",
-        "solid",
-        "consecutive",
-        "nominal",
-        "us",
-        "metric",
-        "good",
-        "of",
-    ]
-)
+def _words(text: str) -> frozenset[str]:
+    return frozenset(text.split())
+
+
+_FILLERS = _words("more full whole additional extra straight solid consecutive nominal us metric good of")
 _SHARING = frozenset(["range", "or", "and", "slash", "plus", "by", "over"])
 _NO_QUANTITY = frozenset(["time", "date", "phone", "money", "pronoun", "designation"])
 _PARTS = {
@@ -78,7 +66,7 @@ _PARTS = {
 }
 _ARTICLES = frozenset(["a", "an"])
 _QUOTES = frozenset("\"'”’")
-_DECADE_WORDS = frozenset(["the", "his", "her", "their", "my", "your", "our", "its", "mid", "early", "late"])
+_DECADE_WORDS = _words("the his her their my your our its mid early late")
 
 
 def quantities(text: str) -> list[Quantity]:
@@ -161,39 +149,9 @@ def _inch_follows(tokens: Sequence[Token], stop: int, word: Token) -> bool:
     return after.gap.startswith(".") or after.kind == "n" or after.lower in _AFTER_INCH
 
 
-_AFTER_INCH = frozenset(
-    [
-        "wide",
-        "long",
-        "deep",
-        "thick",
-        "tall",
-        "high",
-        "diameter",
-        "dia",
-        "pipe",
-        "by",
-        "x",
-        "of",
-        "line",
-        "copper",
-        "od",
-        "id",
-        "filter",
-        "filters",
-        "duct",
-        "round",
-        "and",
-        "w",
-        "belt",
-        "tubing",
-        "sheave",
-        "or",
-        "to",
-        "lbs",
-        "lb",
-        "per",
-    ]
+_AFTER_INCH = _words(
+    "wide long deep thick tall high diameter dia pipe by x of line copper od id filter filters duct round and "
+    "w belt tubing sheave or to lbs lb per"
 )
 
 

@@ -93,7 +93,8 @@ class Units:
         if stop <= at + 1:
             symbol = self.symbols.get(tokens[at].text)
             if symbol is not None and (written or tokens[at].text in ("F", "C", "V", "A")):
-                alone = at + 1 >= n or not (tokens[at + 1].glued and tokens[at + 1].kind in "wn")
+                mark = not tokens[at].text[0].isalpha()
+                alone = mark or at + 1 >= n or not (tokens[at + 1].glued and tokens[at + 1].kind in "wn")
                 if alone and not _spelled(tokens, at):
                     return UnitMatch(at + 1, symbol)
         if best is None:

@@ -65,7 +65,13 @@ def find_numbers(tokens: Sequence[Token]) -> list[Number]:
             clause_end = at + 1
             while clause_end < n and tokens[clause_end].brk == 0:
                 clause_end += 1
-        found = written(tokens, shape, values, at, clause_end) if c in "NDFS" else None
+        signed = c == "m" and at + 1 < clause_end and shape[at + 1] in "NDF"
+        found = None
+        if signed:
+            inner = written(tokens, shape, values, at + 1, clause_end)
+            found = inner and inner._replace(value=-inner.value)
+        elif c in "NDFS":
+            found = written(tokens, shape, values, at, clause_end)
         if found is None:
             cut = index_length(tokens, shape, at, clause_end)
             found = match(shape, values, at, cut or clause_end)
