@@ -12,7 +12,7 @@ from hatchnote.speech.priming import TRADE
 from hatchnote.speech.settings import ListenSettings
 
 GOOD = Hypothesis(
-    words=tuple(Word(w, p=0.9) for w in ["Suction", "one", "eighteen"]),
+    words=tuple(Word(w, p=0.9) for w in ("Suction", "one", "eighteen,", "liquid", "three", "forty.")),
     text="Suction one eighteen, liquid three forty.",
     log_prob=-0.3,
     no_speech=0.02,

@@ -58,21 +58,5 @@ def test_spelled_numbers_are_known(kind):
 
 
 def test_runs_of_numbers():
-    words = [
-        "L1",
-        "to",
-        "L2",
-        "four",
-        "seventy",
-        "eight",
-        "and",
-        "the",
-        "first",
-        "belt",
-        "was",
-        "half",
-        "gone",
-        ",",
-        "7.2",
-    ]
+    said = "L1 to L2 four seventy eight and the first belt was half gone , 7.2"
     assert number_runs(said.split()) == [(0, 1), (2, 6), (14, 15)]
