@@ -1,0 +1,111 @@
+// Talking to our server. One place for the CSRF token, time limits and turning answers into errors a person can read.
+
+const BASE = "/api/v1";
+const LIMIT_MS = 30_000;
+
+/** status 0: no answer from our server. `data` is the body of an error answer. */
+export class ApiError extends Error {
+  constructor(message, { status = 0, code = "", data = null } = {}) {
+    super(message);
+    Object.assign(this, { status, code, data });
+  }
+
+  /** True when trying again later, unchanged, may succeed. */
+  get passing() {
+    return this.status === 0 || this.status >= 500 || [408, 409, 423, 425, 429, 460].includes(this.status);
+  }
+}
+
+export const NO_ANSWER = "The server does not answer; everything is kept here and sent later.";
+
+export class Api extends EventTarget {
+  me = null;
+
+  /** JSON in, JSON out. Options: json (body), headers, etag (answers null on 304), limit (ms). */
+  async call(method, path, options = {}) {
+    const answer = await this.fetch(method, BASE + path, options);
+    if (answer.status === 304) return null;
+    const text = await answer.text();
+    const data = text ? JSON.parse(text) : null;
+    if (data && answer.headers.get("ETag")) Object.defineProperty(data, "etag", { value: answer.headers.get("ETag") });
+    return data;
+  }
+
+  async fetch(method, url, { json, headers = {}, etag, limit = LIMIT_MS } = {}) {
+    const send = () =>
+      this.raw(method, url, {
+        headers: {
+          Accept: "application/json",
+          ...(json !== undefined && { "Content-Type": "application/json" }),
+          ...(etag && { "If-None-Match": etag }),
+          ...headers,
+        },
+        body: json === undefined ? undefined : JSON.stringify(json),
+        limit,
+      });
+    let answer = await send();
+    if (answer.status === 403 && (await isCsrf(answer))) {
+      await this.whoAmI();
+      answer = await send();
+    }
+    if (!answer.ok && answer.status !== 304) throw await errorOf(answer, this);
+    return answer;
+  }
+
+  /** The bare request, also used by the uploads: cookies and CSRF token, one time limit, no interpretation. */
+  async raw(method, url, { headers = {}, body, limit = LIMIT_MS, signal } = {}) {
+    const token = method === "GET" || method === "HEAD" ? {} : { "X-CSRF-Token": this.me?.csrf ?? "" };
+    const stop = new AbortController();
+    const clock = setTimeout(() => stop.abort(), limit);
+    const stopped = () => stop.abort();
+    signal?.addEventListener("abort", stopped);
+    if (signal?.aborted) stop.abort();
+    try {
+      const answer = await fetch(url, {
+        method,
+        body,
+        headers: { ...token, ...headers },
+        credentials: "same-origin",
+        cache: "no-store",
+        redirect: "error",
+        signal: stop.signal,
+      });
+      this.dispatchEvent(new CustomEvent("reached", { detail: true }));
+      return answer;
+    } catch (error) {
+      this.dispatchEvent(new CustomEvent("reached", { detail: false }));
+      throw new ApiError(NO_ANSWER, { data: error });
+    } finally {
+      clearTimeout(clock);
+      signal?.removeEventListener("abort", stopped);
+    }
+  }
+
+  /** Ask who is signed in; remembers the CSRF token. Throws ApiError 401 when nobody is. */
+  async whoAmI() {
+    const answer = await this.raw("GET", `${BASE}/me`, { headers: { Accept: "application/json" } });
+    if (!answer.ok) throw await errorOf(answer, this);
+    this.me = await answer.json();
+    this.dispatchEvent(new Event("me"));
+    return this.me;
+  }
+}
+
+async function isCsrf(answer) {
+  const data = await answer.clone().json().catch(() => null);
+  return /csrf/.test(data?.code ?? "");
+}
+
+async function errorOf(answer, api) {
+  const data = await answer.json().catch(() => null);
+  if (answer.status === 401) api.dispatchEvent(new Event("signed-out"));
+  const sentence = data?.error ?? sentenceFor(answer.status);
+  return new ApiError(sentence, { status: answer.status, code: data?.code ?? "", data });
+}
+
+function sentenceFor(status) {
+  if (status === 401) return "You are signed out; sign in again and sending goes on.";
+  if (status === 413) return "The server refuses something this large; ask the office to raise the limit.";
+  if (status >= 500) return "The server has trouble at the moment; this is tried again by itself.";
+  return `The server refused this (${status}); ask the office.`;
+}

@@ -1,0 +1,47 @@
+// What a row of the outbox is. Kinds: visit, recording, photo, note, edits, status. A visit goes before what
+// belongs to it.
+import { uuidv7 } from "./ids.js";
+
+/**
+ * id: what is sent (for edits: "edits:" + ticket). state: waiting | sending | sent | failed.
+ * tries and next_at (ms) steer the backing off; error is the sentence shown.
+ */
+export function outboxRow(kind, id, more = {}) {
+  return {
+    id,
+    kind,
+    state: "waiting",
+    created: new Date().toISOString(),
+    tries: 0,
+    next_at: 0,
+    error: null,
+    sent_at: null,
+    stamp: uuidv7(),
+    ...more,
+  };
+}
+
+/** Seconds to wait after `tries` failures: 1, 2, 4 … at most 60, and a random part so that phones do not march in step. */
+export function backoff(tries, random = Math.random()) {
+  return Math.min(60, 2 ** Math.min(tries - 1, 6)) * (0.75 + random / 2);
+}
+
+/** Rows that may be sent now, in order. What belongs to a visit waits until the visit itself has arrived. */
+export function due(rows, now) {
+  const unsent = rows.filter((r) => r.state === "waiting");
+  const visitsOpen = new Set(rows.filter((r) => r.kind === "visit" && r.state !== "sent").map((r) => r.id));
+  return unsent
+    .filter((r) => r.next_at <= now && (r.kind === "visit" || !visitsOpen.has(r.visit)))
+    .sort((a, b) => rank(a) - rank(b) || (a.created < b.created ? -1 : a.created > b.created ? 1 : 0));
+}
+
+function rank(row) {
+  return row.kind === "visit" ? 0 : 1;
+}
+
+/** Sentence counts for the status line: how many wait, are on their way, failed. */
+export function counts(rows) {
+  const out = { waiting: 0, sending: 0, failed: 0, sent: 0 };
+  for (const r of rows) out[r.state] += 1;
+  return out;
+}

@@ -1,0 +1,121 @@
+// Which page is shown: the address after "#". A page is {title, back, body(), dock(), enter(), leave(), events}.
+import { h, icon, repaint } from "./dom.js";
+import { counts } from "./outbox-rows.js";
+import { phone } from "./views/phone.js";
+import { machine } from "./views/machine.js";
+import { pair } from "./views/pair.js";
+import { recording } from "./views/recording.js";
+import { sending } from "./views/sending.js";
+import { signin } from "./views/signin.js";
+import { visit } from "./views/visit.js";
+import { visits } from "./views/visits.js";
+
+const PAGES = [
+  [/^$/, visits],
+  [/^visit\/([^/]+)$/, visit],
+  [/^visit\/([^/]+)\/recording$/, recording],
+  [/^visit\/([^/]+)\/machine\/([^/]*)$/, machine],
+  [/^sending$/, sending],
+  [/^phone$/, phone],
+  [/^signin$/, signin],
+  [/^pair(?:[=/]([^/]+))?$/, pair],
+];
+
+export class Router {
+  #app;
+  #page = null;
+  #stop = [];
+  #queued = false;
+
+  constructor(app) {
+    this.#app = app;
+  }
+
+  async start() {
+    addEventListener("hashchange", () => this.#show());
+    const { outbox, tickets, update, recorder } = this.#app;
+    for (const source of [outbox, tickets, update, recorder]) source.addEventListener("change", () => this.repaint());
+    await this.#show();
+  }
+
+  go(path) {
+    const hash = `#/${path}`;
+    if (location.hash === hash) this.#show();
+    else location.hash = hash;
+  }
+
+  signedOut() {
+    const here = location.hash.slice(2);
+    if (!/^(signin|pair)/.test(here) && !this.#app.recorder.busy) this.go("signin");
+  }
+
+  async #show() {
+    // While recording there is one page: the others would hide that the microphone is open.
+    const { recorder } = this.#app;
+    if (recorder.busy && recorder.recording && !location.hash.endsWith("/recording")) {
+      history.replaceState(null, "", `#/visit/${recorder.recording.visit}/recording`);
+    }
+    const path = location.hash.replace(/^#\/?/, "");
+    const found = PAGES.map(([pattern, page]) => [path.match(pattern), page]).find(([m]) => m) ?? [[""], visits];
+    this.#page?.leave?.();
+    for (const stop of this.#stop.splice(0)) stop();
+    const [match, page] = found;
+    this.#page = page(this.#app, ...match.slice(1).map((m) => decodeURIComponent(m ?? "")));
+    const mine = this.#page;
+    await mine.enter?.();
+    if (mine !== this.#page) return;
+    document.body.dataset.page = mine.name;
+    await this.#paint();
+    document.querySelector("#bar h1")?.focus({ preventScroll: true });
+    scrollTo(0, 0);
+  }
+
+  /** Repaint soon; several reasons in one frame make one repaint. */
+  repaint() {
+    if (this.#queued) return;
+    this.#queued = true;
+    setTimeout(async () => {
+      this.#queued = false;
+      await this.#paint();
+    }, 60);
+  }
+
+  async #paint() {
+    const page = this.#page;
+    if (!page) return;
+    const [body, dock] = [await page.body(), await page.dock?.()];
+    if (page !== this.#page) return;
+    repaint(document.getElementById("main"), body);
+    repaint(document.getElementById("dock"), dock ?? []);
+    document.getElementById("dock").hidden = !dock?.length;
+    await this.bar();
+  }
+
+  /** The strip at the top: back, title, and what of the work has not reached the server yet. */
+  async bar() {
+    const page = this.#page;
+    if (!page) return;
+    const title = await page.title();
+    document.title = `${title} · hatchnote`;
+    const { waiting, sending, failed } = counts(await this.#app.outbox.rows());
+    const open = waiting + sending;
+    const [picture, word, kind] = failed
+      ? ["warn", `${failed} not sent`, "bad"]
+      : open
+        ? [this.#app.reached === false ? "offline" : "up", this.#app.reached === false ? `${open} kept here` : `${open} to send`, "wait"]
+        : ["done", "All sent", ""];
+    const old = document.querySelector("#bar h1");
+    const h1 = old ?? h("h1", { tabindex: "-1", "data-key": "title" });
+    if (h1.textContent !== title) h1.textContent = title;
+    const back = page.back?.();
+    const children = [
+      back !== undefined && back !== null ? h("a", { class: "button plain", href: `#/${back}`, "aria-label": "Back", "data-key": "back" }, icon("back")) : null,
+      h1,
+      page.name === "sending"
+        ? null
+        : h("a", { class: `button state ${kind}`, href: "#/sending", "data-key": "state", "aria-label": `${word}: what is sent and what waits` }, icon(picture), h("span", {}, word)),
+    ];
+    repaint(document.getElementById("bar"), children);
+  }
+}
+

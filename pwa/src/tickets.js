@@ -1,0 +1,115 @@
+// Visits, tickets and corrections as this phone knows them: read from disk at once, refreshed when the server answers.
+import { write } from "./db.js";
+import { overlay } from "./edits.js";
+import { outboxRow } from "./outbox-rows.js";
+import { today } from "./words.js";
+
+/** Days that an old visit stays readable without a network. */
+const KEEP_DAYS = 14;
+
+export class Tickets extends EventTarget {
+  #db;
+  #api;
+  #outbox;
+
+  constructor(db, api, outbox) {
+    super();
+    this.#db = db;
+    this.#api = api;
+    this.#outbox = outbox;
+  }
+
+  // ---------------------------------------------------------------- visits
+
+  async visits(date = today()) {
+    const all = await this.#db.getAll("visits");
+    return all.filter((v) => v.date === date || v.local).sort((a, b) => (a.id < b.id ? -1 : 1));
+  }
+
+  visit(id) {
+    return this.#db.get("visits", id);
+  }
+
+  async addVisit(visit) {
+    await write(this.#db, ["visits", "outbox"], (visits, outbox) => {
+      outbox.put(outboxRow("visit", visit.id));
+      return visits.put({ equipment: [], ...visit, local: true });
+    });
+    this.#tell();
+    this.#outbox.kick();
+  }
+
+  /** Fetch today's visits. Errors are the caller's to show or ignore; what is on disk stays. */
+  async refreshVisits(date = today()) {
+    const fresh = await this.#api.call("GET", `/visits?date=${date}`);
+    const oldest = new Date(Date.now() - KEEP_DAYS * 86_400_000).toISOString().slice(0, 10);
+    await write(this.#db, ["visits"], async (visits) => {
+      for (const v of fresh) await visits.put({ ...v, local: false });
+      const ids = new Set(fresh.map((v) => v.id));
+      for (const v of await visits.getAll()) {
+        const gone = v.date === date && !ids.has(v.id);
+        if (!v.local && (gone || v.date < oldest)) await visits.delete(v.id);
+      }
+    });
+    this.#tell();
+    return fresh;
+  }
+
+  // ---------------------------------------------------------------- tickets
+
+  /** The ticket as it should be shown: {document, revision, conflicts, waiting} or null when never received. */
+  async ticket(id) {
+    const row = id && (await this.#db.get("tickets", id));
+    if (!row) return null;
+    const edits = (await this.#db.getAllFromIndex("edits", "ticket", id)).sort((a, b) => (a.id < b.id ? -1 : 1));
+    const conflicts = edits.filter((e) => e.state === "conflict");
+    return { document: overlay(row.document, edits), revision: row.revision, conflicts, waiting: edits.length - conflicts.length };
+  }
+
+  async refreshTicket(id) {
+    const known = await this.#db.get("tickets", id);
+    const document = await this.#api.call("GET", `/tickets/${id}`, { etag: known?.etag });
+    if (!document) return false;
+    await write(this.#db, ["tickets"], (tickets) =>
+      tickets.put({ id, document, revision: document.revision, etag: document.etag ?? null, at: new Date().toISOString() }),
+    );
+    this.#tell();
+    return true;
+  }
+
+  /** Keep corrections and queue them; `visit` tells the outbox what must arrive first. */
+  async edit(ticket, visit, edits) {
+    if (!edits.length) return;
+    await write(this.#db, ["edits", "outbox"], (rows, outbox) => {
+      for (const e of edits) rows.put(e);
+      return outbox.put(outboxRow("edits", `edits:${ticket}`, { ticket, visit }));
+    });
+    this.#tell();
+    this.#outbox.kick();
+  }
+
+  /** Remove a conflict once settled; `again` is the new correction where the person keeps his own. */
+  async settle(conflict, visit, again) {
+    await write(this.#db, ["edits"], (rows) => rows.delete(conflict.id));
+    if (again) await this.edit(conflict.ticket, visit, [again]);
+    else this.#tell();
+  }
+
+  async setStatus(ticket, visit, to) {
+    await write(this.#db, ["outbox"], (outbox) => outbox.put(outboxRow("status", `status:${ticket}`, { ticket, visit, to })));
+    this.#outbox.kick();
+  }
+
+  async addNote(visit, id, text) {
+    const at = new Date().toISOString();
+    await write(this.#db, ["notes", "outbox"], (notes, outbox) => {
+      outbox.put(outboxRow("note", id, { visit }));
+      return notes.put({ id, visit, text, at });
+    });
+    this.#outbox.kick();
+  }
+
+  #tell() {
+    this.dispatchEvent(new Event("change"));
+  }
+}
