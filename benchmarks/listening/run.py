@@ -13,7 +13,9 @@ import json
 import os
 import time
 from collections.abc import Callable
+from concurrent.futures import ProcessPoolExecutor
 from dataclasses import replace
+from multiprocessing import get_context
 from pathlib import Path
 
 import numpy as np
@@ -27,22 +29,30 @@ from hatchnote.speech.settings import ListenSettings
 
 OUT = ROOT / "benchmarks" / "out" / "listening"
 _BARE = ListenSettings(
-    prime=False, high_pass_hz=0, second_model="none", retell=False
+    prime_trade=False, prime_site=False, high_pass_hz=0, second_model="none", retell=False
 )  # our segments and guards, nothing else
+
+_PRIMED = replace(_BARE, prime_trade=True, prime_site=True)
 
 STEPS: dict[str, ListenSettings | None] = {
     "plain": None,
     "segments": _BARE,
     "high-pass": replace(_BARE, high_pass_hz=80),
-    "primed": replace(_BARE, prime=True),
-    "primed+high-pass": replace(_BARE, prime=True, high_pass_hz=80),
-    "beam-1": replace(_BARE, prime=True, beam=1),
-    "beam-2": replace(_BARE, prime=True, beam=2),
-    "beam-8": replace(_BARE, prime=True, beam=8),
-    "soft-6": replace(_BARE, prime=True, soft_length_s=6),
-    "soft-20": replace(_BARE, prime=True, soft_length_s=20),
-    "vad-0.35": replace(_BARE, prime=True, speech_on=0.35, speech_off=0.2),
-    "retell": replace(_BARE, prime=True, retell=True),
+    "level": replace(_BARE, level=True),
+    "suppress": _BARE,
+    "primed": _PRIMED,
+    "primed-trade": replace(_BARE, prime_trade=True),
+    "primed-site": replace(_BARE, prime_site=True),
+    "beam-1": replace(_PRIMED, beam=1),
+    "beam-2": replace(_PRIMED, beam=2),
+    "beam-8": replace(_PRIMED, beam=8),
+    "soft-6": replace(_PRIMED, soft_length_s=6),
+    "soft-20": replace(_PRIMED, soft_length_s=20),
+    "vad-0.35": replace(_PRIMED, speech_on=0.35, speech_off=0.2),
+    "retell": replace(_PRIMED, retell=True),
+    "second-tiny": replace(_PRIMED, retell=True, second_model="tiny.en"),
+    "second-tiny-beam-5": replace(_PRIMED, retell=True, second_model="tiny.en", second_beam=5),
+    "second-base": replace(_PRIMED, retell=True, second_model="base"),
     "hatchnote": ListenSettings(),
 }
 """None is plain faster-whisper: same weights and compute type, beam 5, its own segmentation, no priming."""
@@ -52,7 +62,8 @@ def listen_with(step: str) -> Callable[[np.ndarray, list[str]], Transcript]:
     settings = STEPS[step]
     if settings is None:
         return _plain
-    return lambda sound, tags: ours(sound, tags, settings)
+    threads = ListenSettings.from_environment().threads
+    return lambda sound, tags: ours(sound, tags, replace(settings, threads=threads))
 
 
 def ours(sound: np.ndarray, tags: list[str], settings: ListenSettings) -> Transcript:
@@ -66,7 +77,7 @@ def ours(sound: np.ndarray, tags: list[str], settings: ListenSettings) -> Transc
 def _plain(sound: np.ndarray, tags: list[str]) -> Transcript:
     from hatchnote.speech.recognise import load
 
-    model = load("base", ListenSettings())._model
+    model = load("base", ListenSettings.from_environment())._model
     segments, _ = model.transcribe(sound, language="en", beam_size=5, word_timestamps=True)
     words: list[Word] = []
     for s in segments:
@@ -94,6 +105,8 @@ def hear(step: str, condition: str, items: list[material.Dictation], noises: dic
             noise = names[(i * 7 + len(condition)) % len(names)] if names else ""
             clean = decode(item.sound).samples
             sound = material.in_condition(clean, condition, noises.get(noise, clean), item.id + condition)
+            if step == "suppress":
+                sound = material.suppressed(sound)
             began, cpu = time.perf_counter(), time.process_time()
             heard = listen(sound, item.tags)
             row = {
@@ -110,6 +123,26 @@ def hear(step: str, condition: str, items: list[material.Dictation], noises: dic
     return path
 
 
+def _hear_one(task: tuple[str, str, list[material.Dictation], Path]) -> tuple[str, str]:
+    step, condition, items, audio = task
+    hear(step, condition, items, material.noises(audio))
+    return step, condition
+
+
+def line(step: str, condition: str, said: dict[str, str]) -> str:
+    """One row of the table: what is kept for a step and a condition."""
+    rows = [json.loads(x) for x in (OUT / f"{step}@{condition}.jsonl").read_text().splitlines()]
+    rows = [r for r in rows if r["id"] in said]
+    texts = [(said[r["id"]], " ".join(w[0] for w in r["words"])) for r in rows]
+    words = np.sum([word_errors(a, b) for a, b in texts], axis=0)
+    figures = np.sum([digit_errors(a, b) for a, b in texts], axis=0)
+    cost = sum(r["cpu_s"] for r in rows) / sum(r["sound_s"] for r in rows)
+    return (
+        f"{condition:>10} {step:<18} {len(rows):3} dictations   word errors {words[0] / words[1]:6.1%}   "
+        f"digit errors {figures[0] / figures[1]:6.1%}   cpu/sound {cost:.2f}"
+    )
+
+
 def main() -> None:
     parser = argparse.ArgumentParser(
         description=__doc__, formatter_class=argparse.RawDescriptionHelpFormatter
@@ -120,23 +153,16 @@ def main() -> None:
     parser.add_argument("--conditions", default=",".join(material.CONDITIONS))
     parser.add_argument("--voice", help="render all dictations with one voice instead")
     parser.add_argument("--only", type=int, help="the first so many dictations")
+    parser.add_argument(
+        "--jobs", type=int, default=1, help="pairs of step and condition at once; set HATCHNOTE_THREADS"
+    )
     given = parser.parse_args()
     items = material.dictations(given.texts, given.audio, voice=given.voice, only=given.only)
-    noises = material.noises(given.audio)
     said = {d.id: d.script for d in items}
-    for condition in given.conditions.split(","):
-        for step in given.steps.split(","):
-            rows = [json.loads(x) for x in hear(step, condition, items, noises).read_text().splitlines()]
-            rows = [r for r in rows if r["id"] in said]
-            texts = [(said[r["id"]], " ".join(w[0] for w in r["words"])) for r in rows]
-            words = np.sum([word_errors(a, b) for a, b in texts], axis=0)
-            figures = np.sum([digit_errors(a, b) for a, b in texts], axis=0)
-            cost = sum(r["cpu_s"] for r in rows) / sum(r["sound_s"] for r in rows)
-            print(
-                f"{condition:>10} {step:<18} word errors {words[0] / words[1]:6.1%}   "
-                f"digit errors {figures[0] / figures[1]:6.1%}   cpu/sound {cost:.2f}",
-                flush=True,
-            )
+    tasks = [(s, c, items, given.audio) for c in given.conditions.split(",") for s in given.steps.split(",")]
+    with ProcessPoolExecutor(given.jobs, mp_context=get_context("spawn")) as pool:
+        for step, condition in pool.map(_hear_one, tasks):
+            print(line(step, condition, said), flush=True)
 
 
 if __name__ == "__main__":

@@ -43,6 +43,12 @@ def test_whatever_the_site_calls_its_machines(terms):
     assert numbers_in(priming_text(terms)) == []
 
 
+def test_either_part_can_be_left_out():
+    assert priming_text(["AHU-2"], site=False) == TRADE
+    assert priming_text(["AHU-2"], trade=False) == "AHU."
+    assert priming_text([], trade=False) is None
+
+
 def test_the_site_cannot_flood_the_prompt():
     names = [f"{a}{b}{c} unit" for a in "BCDF" for b in "aeiou" for c in "klmnp"]
     assert priming_text(names).count(" unit") <= SITE_WORDS + TRADE.count(" unit")

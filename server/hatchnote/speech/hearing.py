@@ -7,6 +7,7 @@ from typing import TYPE_CHECKING
 
 from hatchnote.speech.audio import RATE
 from hatchnote.speech.guards import Hypothesis, agree, failing
+from hatchnote.speech.level import levelled
 from hatchnote.speech.recognise import Encoded, Recogniser
 from hatchnote.speech.rest import with_rest
 
@@ -28,13 +29,15 @@ class Ear:
     ) -> None:
         self._recogniser = recogniser
         self._settings = settings
-        self._prompt = prompt if settings.prime else None
+        self._prompt = prompt
         self._language = language
 
     def hear(
         self, sounds: Sequence[NDArray[np.float32]], offsets: Sequence[float]
     ) -> list[Hypothesis | None]:
         """What was said in each sound, `offsets` (s) added to its times; None where nobody speaks."""
+        if self._settings.level:
+            sounds = [levelled(s) for s in sounds]
         encoded = self._recogniser.encode(sounds)
         first = self._decode(encoded, offsets, self._prompt)
         out: list[Hypothesis | None] = []

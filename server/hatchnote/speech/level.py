@@ -1,4 +1,4 @@
-"""A causal high-pass: wind and machines shake the microphone below any voice."""
+"""Sound made fit to listen to: a causal high-pass, and loudness a segment at a time."""
 
 from __future__ import annotations
 
@@ -45,3 +45,13 @@ class HighPass:
         spectrum = np.fft.rfft(data, size) * np.fft.rfft(self._kernel, size)
         out = np.fft.irfft(spectrum, size)[_TAPS - 1 : _TAPS - 1 + len(samples)]
         return np.asarray(out, dtype=np.float32)
+
+
+def levelled(samples: NDArray[np.float32], *, peak: float = 0.7) -> NDArray[np.float32]:
+    """The samples scaled so that the loud parts (all but the loudest thousandth) reach `peak`."""
+    import numpy as np
+
+    loud = float(np.quantile(np.abs(samples), 0.999)) if len(samples) else 0.0
+    if loud < 1e-5:
+        return samples
+    return np.asarray(np.clip(samples * (peak / loud), -1.0, 1.0), dtype=np.float32)

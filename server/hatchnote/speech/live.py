@@ -17,7 +17,7 @@ from hatchnote.speech.level import HighPass
 from hatchnote.speech.models import default_model
 from hatchnote.speech.priming import priming_text
 from hatchnote.speech.recognise import load
-from hatchnote.speech.second import SecondListener
+from hatchnote.speech.second import Passage, SecondListener
 from hatchnote.speech.settings import ListenSettings
 
 if TYPE_CHECKING:
@@ -48,13 +48,17 @@ class Listener:
 
         s = self._settings = settings or ListenSettings.from_environment()
         recogniser = load(s.model or default_model("first"), s)
-        prompt = priming_text(vocabulary) if language == "en" else None
+        prompt = (
+            priming_text(vocabulary, trade=s.prime_trade, site=s.prime_site) if language == "en" else None
+        )
         self._ear = Ear(recogniser, s, prompt=prompt, language=language)
         second = s.second_model or default_model("second")
         # The second listener knows English numbers only.
         listens_twice = second != "none" and language == "en"
-        self._second = SecondListener(load(second, s)) if listens_twice else None
         self._batch = s.batch or (_GPU_BATCH if recogniser.on_gpu else 1)
+        self._second = (
+            SecondListener(load(second, s), beam=s.second_beam, batch=self._batch) if listens_twice else None
+        )
         self._language = language
         self._progress, self._total_s = progress, total_s
         self._filter = HighPass(s.high_pass_hz)
@@ -121,12 +125,10 @@ class Listener:
         sounds = [self._sound[s.start - self._from : s.end - self._from] for s in segments]
         offsets = [s.start / RATE for s in segments]
         heard = self._ear.hear(sounds, offsets)
-        for segment, sound, hypothesis in zip(segments, sounds, heard, strict=True):
-            if hypothesis is None:
-                continue
-            self._words += hypothesis.words
-            if self._second is not None:
-                self._hearings += self._second.listen(sound, segment.start / RATE, hypothesis.words)
+        passages = [Passage(s, o, h.words) for s, o, h in zip(sounds, offsets, heard, strict=True) if h]
+        self._words += [w for p in passages for w in p.words]
+        if self._second is not None:
+            self._hearings += self._second.listen(passages)
         if self._progress and self._total_s:
             self._progress(min(0.99, segments[-1].end / RATE / self._total_s))
 

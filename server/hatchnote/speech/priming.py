@@ -24,14 +24,17 @@ SITE_WORDS = 24
 _WORD = re.compile(r"[A-Za-z]")
 
 
-def priming_text(vocabulary: Iterable[str] = ()) -> str:
-    """The trade's words and then the site's (tags, nicknames), without any number in them."""
+def priming_text(vocabulary: Iterable[str] = (), *, trade: bool = True, site: bool = True) -> str | None:
+    """The trade's words and then the site's (tags, nicknames), without any number in them; None: nothing."""
+    parts = ([TRADE] if trade else []) + ([own] if site and (own := _site_words(vocabulary)) else [])
+    return " ".join(parts) or None
+
+
+def _site_words(vocabulary: Iterable[str]) -> str:
     known = TRADE.lower()
-    site: list[str] = []
+    out: list[str] = []
     for term in without_numbers(" ".join(str(t).split()) for t in vocabulary):
         plain = term.lower()
-        if _WORD.search(term) and plain not in known and plain not in (s.lower() for s in site):
-            site.append(term)
-    if not site:
-        return TRADE
-    return f"{TRADE} {', '.join(site[:SITE_WORDS])}."
+        if _WORD.search(term) and plain not in known and plain not in (o.lower() for o in out):
+            out.append(term)
+    return f"{', '.join(out[:SITE_WORDS])}." if out else ""

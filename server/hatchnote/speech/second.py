@@ -6,6 +6,7 @@ It answers in its own words; whether they mean the same value is for `hatchnote.
 from __future__ import annotations
 
 from collections.abc import Sequence
+from dataclasses import dataclass
 from difflib import SequenceMatcher
 from typing import TYPE_CHECKING
 
@@ -24,28 +25,44 @@ _MARGIN_S = 1.2
 _BRIDGE_S = 4.0
 _UNIT_WORDS = 2
 _SLACK_S = 0.6
+_SHORTEST_S = 0.2
+
+
+@dataclass(frozen=True, slots=True)
+class Passage:
+    """A segment the first listener heard: its sound, where it begins (s), and its words."""
+
+    sound: NDArray[np.float32]
+    offset: float
+    words: Sequence[Word]
 
 
 class SecondListener:
     """Listens again around numbers only; one window a stretch of numbers, cut where the first was not."""
 
-    def __init__(self, recogniser: Recogniser, *, beam: int = 2) -> None:
+    def __init__(self, recogniser: Recogniser, *, beam: int = 2, batch: int = 1) -> None:
         self._recogniser = recogniser
         self._beam = beam
+        self._batch = batch
 
-    def listen(self, sound: NDArray[np.float32], offset: float, words: Sequence[Word]) -> list[SecondHearing]:
-        """What is heard at each number among `words`; `sound` begins `offset` seconds into the dictation."""
-        runs = number_runs([w.text for w in words])
-        windows = _windows(words, runs, offset, offset + len(sound) / RATE)
-        if not windows:
-            return []
+    def listen(self, passages: Sequence[Passage]) -> list[SecondHearing]:
+        """What is heard at each number among the passages' words, in order."""
+        windows = [(p, a, b) for p in passages for a, b in windows_around_numbers(p)]
         out: list[SecondHearing] = []
-        for a, b in windows:
-            piece = sound[int((a - offset) * RATE) : int((b - offset) * RATE)]
-            heard = with_rest(self._hear(piece, a), piece, a, b - _MARGIN_S / 2, self._hear)
-            inside = [i for i, w in enumerate(words) if a <= _middle(w) < b]
+        for at in range(0, len(windows), self._batch):
+            out += self._listen_in(windows[at : at + self._batch])
+        return out
+
+    def _listen_in(self, windows: Sequence[tuple[Passage, float, float]]) -> list[SecondHearing]:
+        pieces = [p.sound[int((a - p.offset) * RATE) : int((b - p.offset) * RATE)] for p, a, b in windows]
+        encoded = self._recogniser.encode(pieces)
+        heard = self._recogniser.decode(encoded, beam=self._beam, offsets=[a for _, a, _ in windows])
+        out: list[SecondHearing] = []
+        for (passage, a, b), piece, h in zip(windows, pieces, heard, strict=True):
+            whole = with_rest(h, piece, a, b - _MARGIN_S / 2, self._hear)
+            inside = [i for i, w in enumerate(passage.words) if a <= _middle(w) < b]
             if inside:
-                out += self._at_numbers(words, runs, inside[0], inside[-1] + 1, heard.words)
+                out += self._at_numbers(passage.words, inside[0], inside[-1] + 1, whole.words)
         return out
 
     def _hear(self, sound: NDArray[np.float32], offset: float) -> Hypothesis:
@@ -53,11 +70,11 @@ class SecondListener:
         return self._recogniser.decode(encoded, beam=self._beam, offsets=[offset])[0]
 
     def _at_numbers(
-        self, words: Sequence[Word], runs: list[tuple[int, int]], first: int, last: int, heard: Sequence[Word]
+        self, words: Sequence[Word], first: int, last: int, heard: Sequence[Word]
     ) -> list[SecondHearing]:
         """What of `heard` stands at each run among words first … last."""
         partner = align([w.text for w in words[first:last]], [w.text for w in heard])
-        here = [(a, b) for a, b in runs if first <= a and b <= last]
+        here = [(a, b) for a, b in number_runs([w.text for w in words]) if first <= a and b <= last]
         out: list[SecondHearing] = []
         for k, (a, b) in enumerate(here):
             stop = min(b + _UNIT_WORDS, here[k + 1][0] if k + 1 < len(here) else last)
@@ -88,12 +105,12 @@ def _near(word: Word, start: float, end: float) -> bool:
     return start - _SLACK_S <= _middle(word) <= end + _SLACK_S
 
 
-def _windows(
-    words: Sequence[Word], runs: list[tuple[int, int]], first: float, last: float
-) -> list[tuple[float, float]]:
-    """Seconds to hear again: every run with a margin, near ones together, within [first, last]."""
+def windows_around_numbers(passage: Passage) -> list[tuple[float, float]]:
+    """Seconds to hear again: every run of numbers with a margin, near ones together, within the passage."""
+    words = passage.words
+    first, last = passage.offset, passage.offset + len(passage.sound) / RATE
     out: list[tuple[float, float]] = []
-    for a, b in runs:
+    for a, b in number_runs([w.text for w in words]):
         unit = words[min(b - 1 + _UNIT_WORDS, len(words) - 1)]
         start = max(first, (words[a].start or 0.0) - _MARGIN_S)
         end = min(last, (unit.end or 0.0) + _MARGIN_S / 2)
@@ -101,7 +118,7 @@ def _windows(
             out[-1] = (out[-1][0], max(end, out[-1][1]))
         else:
             out.append((start, end))
-    return out
+    return [(a, b) for a, b in out if b - a > _SHORTEST_S]
 
 
 def align(a: Sequence[str], b: Sequence[str]) -> list[tuple[int, int]]:

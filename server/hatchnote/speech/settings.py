@@ -28,11 +28,16 @@ class ListenSettings:
     """Threads for one decoding; 0: as many as this process may use, at most 4."""
 
     beam: int = 5
-    prime: bool = True
-    """Give the recogniser the trade's words first, behind the guards."""
+    second_beam: int = 2
+    prime_trade: bool = True
+    """Tell the recogniser the trade's words first, behind the guards."""
+    prime_site: bool = True
+    """Tell it the site's own words too."""
     batch: int = 0
     """Segments decoded together; 0: 1 on a CPU, 16 on a GPU."""
 
+    level: bool = False
+    """Bring every segment to the same loudness before decoding."""
     high_pass_hz: float = 80.0
     """Wind and machines shake below this; no voice does. 0 turns it off."""
     speech_on: float = 0.5
