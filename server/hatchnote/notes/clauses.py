@@ -1,0 +1,62 @@
+"""Small questions about the words around a place: clause borders, cues before and behind, the part in focus."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from hatchnote.notes.doc import Doc, Mention
+from hatchnote.notes.focus import is_point
+
+_CONJUNCTIONS = frozenset("but so then because cause while until unless although which".split())
+PRONOUNS = frozenset("it that them those these this they one ones it's that's both all which each he'd".split())
+FOCUS_BACK = 60
+
+
+def clause(doc: Doc, at: int, begin: int, end: int) -> tuple[int, int]:
+    """The clause around token `at`, between marks of punctuation and conjunctions."""
+    a = at
+    while a > begin and not doc.tokens[a].brk and doc.norm[a] not in _CONJUNCTIONS:
+        a -= 1
+    b = at + 1
+    while b < end and not doc.tokens[b].brk and doc.norm[b] not in _CONJUNCTIONS:
+        b += 1
+    return a, b
+
+
+def cues_before(doc: Doc, at: int, begin: int) -> Iterator[Mention]:
+    """Cue mentions before token `at`, the nearest first, back to `begin`."""
+    i = at - 1
+    while i >= begin:
+        m = doc.owner[i]
+        if m is None:
+            i -= 1
+            continue
+        if m.has("cue"):
+            yield m
+        i = m.start - 1
+
+
+def components(doc: Doc, start: int, stop: int, *, heads: bool = True) -> list[Mention]:
+    """Parts named in tokens `start`..`stop` that are not said as a point; only heads unless told otherwise."""
+    return [
+        m
+        for m in doc.within(start, stop)
+        if m.comp and m.kind == "word" and m.has("component", "family") and not is_point(doc, m) and not (heads and m.modifier)
+    ] if stop > start else []
+
+
+def focus_before(doc: Doc, at: int, allowed: tuple[str, ...] = (), back: int = FOCUS_BACK) -> Mention | None:
+    """The part last named before token `at`, of the same machine; None where none is near."""
+    i = at - 1
+    low = max(0, at - back)
+    tag = doc.tag_at[at] if at < len(doc.tag_at) else None
+    while i >= low:
+        m = doc.owner[i]
+        if m is None:
+            i -= 1
+            continue
+        if (m.comp and m.kind == "word" and m.has("component", "family") and not m.modifier and not is_point(doc, m)
+                and (not allowed or m.comp in allowed) and doc.tag_at[m.start] == tag):
+            return m
+        i = m.start - 1
+    return None

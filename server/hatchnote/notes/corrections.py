@@ -1,0 +1,12 @@
+"""Stage: corrections."""
+
+from __future__ import annotations
+
+from hatchnote.notes.doc import Doc
+
+REQUIRES: tuple[str, ...] = ()
+ASSIGNS: tuple[str, ...] = ()
+
+
+def corrections(doc: Doc) -> None:
+    """Nothing yet."""

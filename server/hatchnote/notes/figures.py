@@ -1,0 +1,140 @@
+"""Stage: values. Every number that is not part of a name, with the unit said after it, and sizes as text."""
+
+from __future__ import annotations
+
+from hatchnote.notes.doc import Doc, Mention, Value
+from hatchnote.notes.numbers import Number, Parse, find_numbers
+from hatchnote.notes.sizes import belt_at, filter_from
+from hatchnote.notes.spoken_units import unit_after
+from hatchnote.notes.tokens import Token
+
+REQUIRES = ("mentions", "legs", "machines", "refrigerant")
+ASSIGNS = ("values", "sizes")
+
+_MASKED = Token("_", "_", 0, 0, "w", " ", 0)
+_NOT_VALUES = frozenset({"time", "date", "phone", "code", "money", "ordinal", "index", "designation", "pronoun"})
+_COUNTED = frozenset(
+    "times time years year weeks week days day months month turns turn clicks units unit people guys guy tons ton foot"
+    " feet ft story stories floors floor trips trip calls minutes' bucks guests cars stops steps miles mile blocks"
+    " customers tables rooms stores stop o'clock percent's cans tubes boxes bags cycles cycle gallons gallon".split()
+)
+_FEET_UNITS = frozenset("pounds pound per lbs lb".split())
+
+
+def figures(doc: Doc) -> None:
+    """Find all values and sizes."""
+    _belts(doc)
+    tokens = [
+        _MASKED._replace(brk=t.brk) if _is_taken(doc, i) else t for i, t in enumerate(doc.tokens)
+    ]
+    numbers = find_numbers(tokens)
+    k = 0
+    while k < len(numbers):
+        k = _one(doc, numbers, k)
+    doc.settle()
+
+
+def _is_taken(doc: Doc, i: int) -> bool:
+    owner = doc.owner[i]
+    return owner is not None and (owner.kind != "word" or owner.number is not None)
+
+
+def _belts(doc: Doc) -> None:
+    i = 0
+    while i < len(doc.tokens):
+        found = belt_at(doc, i)
+        if found:
+            stop, text = found
+            for other in doc.within(i, stop):
+                doc.drop(other)
+            m = doc.put(Mention("size", i, stop, slug=text, comp="supply-fan-belt"))
+            m.claimed = ""
+            i = stop
+        else:
+            i += 1
+
+
+def _one(doc: Doc, numbers: list[Number], k: int) -> int:
+    """Handle the number at `k` with those that hang on it; the index after them."""
+    number = numbers[k]
+    chain = [number]
+    while k + len(chain) < len(numbers) and numbers[k + len(chain)].link in ("by", "x"):
+        chain.append(numbers[k + len(chain)])
+    if len(chain) >= 2:
+        text = filter_from(doc, chain)
+        if text:
+            _put(doc, Mention("size", chain[0].start, chain[-1].stop, slug=text, comp="air-filter"))
+            return k + len(chain)
+    if number.kind in _NOT_VALUES:
+        return k + 1
+    if k + 1 < len(numbers) and numbers[k + 1].link in ("range", "slash") and numbers[k + 1].kind == "quantity":
+        second = numbers[k + 1]
+        if _is_range(doc, number, second):
+            text = f"{number.value:.10g}-{second.value:.10g}"
+            unit = unit_after(doc, second.stop)
+            stop = unit.stop if unit else second.stop
+            value = Value([_own(number)], number.style, unit.ucum if unit else None, "", text, number_stop=second.stop)
+            value.shape = number.shape
+            _put(doc, Mention("value", number.start, stop, value=value))
+            return k + 2
+    if number.stop < len(doc.tokens) and not doc.tokens[number.stop].brk:
+        word = doc.norm[number.stop]
+        if word in _COUNTED and not (word in ("foot", "feet", "ft") and number.stop + 1 < len(doc.tokens) and doc.norm[number.stop + 1] in _FEET_UNITS):
+            return k + 1
+    unit = unit_after(doc, number.stop)
+    stop = unit.stop if unit else number.stop
+    value = Value([_own(number), *number.alternatives], number.style, unit.ucum if unit else None, link=number.link,
+                  shape=number.shape, number_stop=number.stop)  # fmt: skip
+    if unit:
+        value.unit_text = unit.text
+        if unit.factor != 1:
+            value.parses = [p._replace(value=p.value * unit.factor) for p in value.parses]
+        if unit.ucum == "[lb_av]":
+            more = _ounces(doc, numbers, k, stop)
+            if more:
+                stop, ounces = more
+                value.parses = [Parse(value.parses[0].value + ounces / 16, "pounds and ounces", 0.0, "")]
+                _put(doc, Mention("value", number.start, stop, value=value))
+                return k + 2
+    _put(doc, Mention("value", number.start, stop, value=value))
+    return k + 1
+
+
+def _own(number: Number) -> Parse:
+    return Parse(number.value, number.style, 0.0, f"{number.value:.10g}")
+
+
+def _put(doc: Doc, mention: Mention) -> None:
+    for other in doc.within(mention.start, mention.stop):
+        doc.drop(other)
+    doc.put(mention)
+
+
+def _is_range(doc: Doc, a: Number, b: Number) -> bool:
+    """Two numbers joined by "to" are a range where the second is the larger and nothing was moved from one to the other."""
+    if not 0 <= a.value < b.value or b.value > 3 * max(a.value, 0.1):
+        return False
+    back = a.start - 1
+    for i in range(back, max(back - 8, -1), -1):
+        if doc.tokens[i + 1].brk > 1:
+            break
+        if doc.norm[i] in ("from", "went", "bumped", "raised", "dropped", "moved", "changed", "swapped"):
+            return False
+    return True
+
+
+def _ounces(doc: Doc, numbers: list[Number], k: int, stop: int) -> tuple[int, float] | None:
+    """ "two pounds three ounces", "eight pounds twelve": what the second number adds, in ounces."""
+    if k + 1 >= len(numbers):
+        return None
+    second = numbers[k + 1]
+    between = second.start - stop
+    if between > 1 or (between == 1 and doc.norm[stop] != "and") or doc.tokens[second.start].brk > 1:
+        return None
+    unit = unit_after(doc, second.stop)
+    if unit and unit.ucum == "[oz_av]" and second.value < 16:
+        return unit.stop, second.value
+    lone = second.stop >= len(doc.tokens) or doc.tokens[second.stop].brk
+    if unit is None and between == 0 and not doc.tokens[second.start].brk and 0 < second.value < 16 and lone:
+        return second.stop, second.value
+    return None

@@ -1,0 +1,95 @@
+"""Stage: which part a bare word means ("the motor", "that switch"), and which parts only say where."""
+
+from __future__ import annotations
+
+from hatchnote.notes.doc import Doc, Mention
+from hatchnote.notes.numbers.words import CLASS
+
+REQUIRES = ("mentions", "values", "part_numbers")
+ASSIGNS = ("components",)
+
+_WHERE = frozenset("at on in under behind inside beside around near above below by from off between against through over".split())
+_SKIP = frozenset("the a an that this his their its our my your old new one other blower".split())
+_DEMONSTRATIVE = frozenset("that this the same both those these".split())
+_BARE_DEFAULT = {
+    "motor": "supply-fan-motor", "fan motor": "supply-fan-motor", "fan": "supply-fan-motor",
+    "coil": "evaporator-coil", "board": "control-board", "limit": "limit-switch", "rod": "flame-sensor",
+    "thermistor": "coil-sensor", "actuator": "economizer-actuator",
+}  # fmt: skip
+LOOK_BACK = 220
+"""Tokens: a bare word does not reach further back than this."""
+
+
+def focus(doc: Doc) -> None:
+    """Resolve bare words and mark the parts that only say where."""
+    last: dict[str, Mention] = {}
+    for m in doc.mentions:
+        if m.kind != "word":
+            continue
+        family = m.of("family")
+        if family and not m.comp:
+            _resolve(doc, m, {t.slug for t in family}, last)
+        if m.comp:
+            m.modifier = _says_where(doc, m)
+            if not (m.has("point") and not m.has("component")) and not is_point(doc, m):
+                last[m.comp] = m
+    _inherit_numbers(doc)
+
+
+def _resolve(doc: Doc, m: Mention, slugs: set[str], last: dict[str, Mention]) -> None:
+    near = [last[s] for s in slugs if s in last and m.start - last[s].start <= LOOK_BACK]
+    word = doc.norm[m.start] if m.number is None else ""
+    before = doc.norm[m.start - 1] if m.start else ""
+    if near:
+        chosen = max(near, key=lambda x: x.start)
+        m.comp = chosen.comp
+        if m.number is None and before in _DEMONSTRATIVE and chosen.number and "," not in chosen.number:
+            same = doc.tag_at[m.start] == doc.tag_at[chosen.start] if doc.tag_at else True
+            if before in ("that", "this", "same") and same:
+                m.number = chosen.number
+    else:
+        said = " ".join(doc.norm[m.start : m.stop])
+        default = _BARE_DEFAULT.get(said) or _BARE_DEFAULT.get(word)
+        if said == "fan" and m.number in ("1", "2", "3", "4"):
+            default = "condenser-fan-motor"
+        if default in slugs:
+            m.comp = default
+
+
+def is_point(doc: Doc, m: Mention) -> bool:
+    """Whether a word that is both a part and a point is said as a point: a value stands behind it."""
+    if not m.has("point"):
+        return False
+    for i in range(m.stop, min(m.stop + 4, len(doc.tokens))):
+        owner = doc.owner[i]
+        if owner is not None and owner.kind in ("value", "legs"):
+            return True
+        if owner is not None and owner.comp:
+            return False
+        if doc.tokens[i].brk == 2:
+            return False
+    return False
+
+
+def _says_where(doc: Doc, m: Mention) -> bool:
+    i = m.start - 1
+    steps = 0
+    while i >= 0 and steps < 3 and not doc.tokens[i + 1].brk:
+        word = doc.norm[i]
+        if word in _WHERE:
+            owner = doc.owner[i]
+            return owner is None or not owner.has("verb")
+        if word not in _SKIP and CLASS.get(word, ".") not in "dt":
+            return False
+        i -= 1
+        steps += 1
+    return False
+
+
+def _inherit_numbers(doc: Doc) -> None:
+    """ "Blade on that fan": the blade has the fan's number."""
+    for m in doc.mentions:
+        if m.comp == "condenser-fan-blade" and m.number is None:
+            for other in doc.within(m.stop, min(m.stop + 6, len(doc.tokens))):
+                if other.comp == "condenser-fan-motor" and other.modifier and other.number:
+                    m.number = other.number

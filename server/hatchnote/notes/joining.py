@@ -1,0 +1,371 @@
+"""Stage: which number belongs to which point. Sentence by sentence, from left to right.
+
+A subject is what is being measured: a point ("suction"), or a part with the point implied ("compressor two is eleven
+four"). A value takes, in this order, the subject behind it ("eleven superheat"), the subject before it, what its unit
+can only be, what the sentence before leaves open. A value that finds nothing is no reading.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, field
+
+from hatchnote.notes.clauses import focus_before
+from hatchnote.notes.doc import Doc, Draft, Mention, Value
+from hatchnote.notes.fitting import OUTSIDE, Fit, fit
+from hatchnote.notes.spoken_units import INCHES, KILO
+from hatchnote.notes.vocabulary import PointEntry
+
+REQUIRES = ("values", "sizes", "components", "tag_at", "circuit_at")
+ASSIGNS = ("drafts",)
+
+_FILLERS = frozenset("degree degrees of on the in at a for is my our there it's uh um about around".split())
+_LINKERS = frozenset("and or then uh um also another about around with to the on".split())
+_NOMINAL_VOLTS = frozenset({115, 120, 200, 208, 220, 230, 240, 277, 380, 400, 415, 440, 460, 480, 575, 600})
+_BY_UNIT = {
+    "uA": "flame-signal", "uF": "capacitance", "Hz": "frequency", "/min": "speed", "[cft_i]/min": "airflow",
+    "[ft_i]/min": "air-speed", "um[Hg]": "vacuum", "[HP]": "power", "[Btu_IT]/h": "gas-input", "MOhm": "insulation-resistance",
+    "GOhm": "insulation-resistance", "[ppm]": "co", "kOhm": "resistance", "Ohm": "resistance",
+    "[in_i].[lbf_av]": "torque", "[ft_i].[lbf_av]": "torque", "[psi]": "",
+}  # fmt: skip
+_COPULA = frozenset(
+    "is was are were at reads reading read says showing shows show got get gets pulling drawing pulls draws running runs"
+    " sitting holding to has had have it's that's now came comes measured measures calls said be being from made makes"
+    " i've i'm we've up down still about only just around roughly settled hit tested".split()
+)
+_MOTORS = frozenset({"supply-fan-motor", "condenser-fan-motor", "inducer-motor"})
+
+
+@dataclass(slots=True)
+class Subject:
+    """What the next values are said of."""
+
+    points: list[str]
+    at: int
+    comp: Mention | None = None
+    used: int = 0
+    strong: bool = True
+    position: str | None = None
+    mention: Mention | None = None
+
+
+@dataclass(slots=True)
+class State:
+    """What one sentence hands to the next."""
+
+    last: Draft | None = None
+    subject: Subject | None = None
+    recent: list[Draft] = field(default_factory=list)
+
+
+def joining(doc: Doc) -> None:
+    """Make a draft of every value that is a reading."""
+    state = State()
+    for number, begin, end in doc.numbered_sentences():
+        _Sentence(doc, state, number, begin, end).read()
+
+
+class _Sentence:
+    def __init__(self, doc: Doc, state: State, index: int, begin: int, end: int) -> None:
+        self.doc, self.state, self.index, self.begin, self.end = doc, state, index, begin, end
+        self.points = doc.vocabulary.points
+        self.items = doc.within(begin, end)
+        self.subject: Subject | None = None
+        self.made: list[Draft] = []
+        self.rated_at = -1
+
+    # ------------------------------------------------------------ walking
+
+    def read(self) -> None:
+        k = 0
+        while k < len(self.items):
+            m = self.items[k]
+            if m.kind == "value" and m.value is not None and not m.claimed:
+                k += self.value(k)
+                continue
+            if m.kind == "size":
+                self.size(m)
+            elif m.kind == "word":
+                self.word(k)
+            k += 1
+        if self.made:
+            self.state.recent = [d for d in self.made]
+            self.state.last = self.made[-1]
+            self.state.subject = self.subject or self.state.subject
+
+    def word(self, k: int) -> None:
+        m = self.items[k]
+        if m.claimed == "suffix":
+            return
+        points = [t for t in m.of("point") if not t.weak]
+        weak = [t for t in m.of("point") if t.weak]
+        if m.has("cue", "rated"):
+            self.rated_at = m.stop
+        if points and not self._ends_value(m):
+            slugs = [t.slug for t in points]
+            if m.has("component") and m.comp and self._is_part_here(k):
+                slugs = []
+            if slugs:
+                self.subject = Subject(slugs, m.start, self._component_near(k), mention=m)
+                return
+        if weak and (self.subject is None or self.subject.used or "current" not in self.subject.points):
+            if not (self.subject and not self.subject.used and self.subject.strong):
+                comp = self.subject.comp if self.subject and self.subject.comp else None
+                self.subject = Subject([t.slug for t in weak], m.start, comp or self._component_near(k), strong=False, mention=m)
+            return
+        position = self._position(k)
+        if position:
+            self.subject = position
+            return
+        if m.comp and m.has("component", "family"):
+            self.part(k)
+
+    def part(self, k: int) -> None:
+        """A part: the subject's own, or a subject with its implied point."""
+        m = self.items[k]
+        entry = self.doc.vocabulary.components[m.comp]
+        subject = self.subject
+        if subject is not None and not subject.used and subject.strong:
+            if any(m.comp in self.points[p].components for p in subject.points):
+                subject.comp = m
+                return
+            if m.modifier:
+                return
+        if m.modifier and subject is not None and subject.strong and not (subject.used and self._value_next(k)):
+            if any(m.comp in self.points[p].components for p in subject.points):
+                subject.comp = m
+            return
+        if subject is not None and subject.used and subject.strong and subject.mention is not None and any(
+            m.comp in self.points[p].components for p in subject.points
+        ) and self._value_next(k) and entry.implied != subject.points[0] and entry.implied is None:
+            subject.comp = m
+            return
+        implied = [entry.implied] if entry.implied else []
+        marked = [p for p in entry.marked if p not in implied]
+        extra = [p.slug for p in self.points.values() if m.comp in p.components and p.slug not in implied and p.slug not in marked]
+        self.subject = Subject(implied + marked + extra, m.start, m, strong=False, mention=m)
+
+    def _is_part_here(self, k: int) -> bool:
+        """A word that is a part and a point ("fuse", "belt", "suction line") is a part unless a value follows."""
+        return not self._value_next(k)
+
+    def _value_next(self, k: int) -> bool:
+        m = self.items[k]
+        for i in range(m.stop, min(self.end, m.stop + 5)):
+            owner = self.doc.owner[i]
+            if owner is not None and owner.kind in ("value", "legs"):
+                return True
+            if owner is not None and (owner.comp or owner.has("point")):
+                return False
+        return False
+
+    def _ends_value(self, m: Mention) -> bool:
+        return m.claimed == "suffix"
+
+    def _position(self, k: int) -> Subject | None:
+        """ "Return static negative point four, total one point four": a position of the point spoken of."""
+        m = self.items[k]
+        return None
+
+    def _component_near(self, k: int) -> Mention | None:
+        """The part that a point's own words name, or the part just before it in the clause."""
+        m = self.items[k]
+        if m.comp:
+            return m
+        for j in range(k - 1, max(-1, k - 4), -1):
+            other = self.items[j]
+            if other.kind == "value" or self._break_between(other.stop, m.start):
+                return None
+            if other.comp and other.has("component", "family"):
+                return other
+        return None
+
+    def _break_between(self, start: int, stop: int) -> bool:
+        return any(self.doc.tokens[i].brk for i in range(start, min(stop + 1, len(self.doc.tokens))))
+
+    # ------------------------------------------------------------ values
+
+    def value(self, k: int) -> int:
+        """Join the value at item `k`; how many items were used."""
+        m = self.items[k]
+        value = m.value
+        assert value is not None
+        if self.pair(k):
+            return 2
+        behind = self._behind(k)
+        subject = self.subject
+        use_behind = behind is not None and (subject is None or subject.used > 0 or not subject.strong or self._far(subject, m))
+        if use_behind and subject is not None and not subject.strong and not subject.used and behind is not None:
+            # "compressor eleven amps": a weak subject gives way to a point said right behind
+            use_behind = True
+        if use_behind and behind is not None:
+            draft = self._take(m, behind, "point behind the value")
+            if draft is not None:
+                if behind.mention is not None:
+                    behind.mention.claimed = "suffix"
+                return 1
+        if subject is not None and (not subject.used or self._goes_on(k)):
+            draft = self._take(m, subject, "point before the value" if subject.strong else "part with its point implied")
+            if draft is not None:
+                subject.used += 1
+                return 1
+        for subject in self._open():
+            draft = self._take(m, subject, "goes on from the sentence before")
+            if draft is not None:
+                return 1
+        by_unit = self._by_unit(k)
+        if by_unit is not None:
+            self._take(m, by_unit, "by its unit")
+        return 1
+
+    def _far(self, subject: Subject, m: Mention) -> bool:
+        return m.start - subject.at > 14
+
+    def _goes_on(self, k: int) -> bool:
+        """Whether a value follows the one before in a list, or a word between takes the subject up again."""
+        m = self.items[k]
+        j = k - 1
+        while j >= 0 and self.items[j].kind not in ("value", "size"):
+            j -= 1
+        start = self.items[j].stop if j >= 0 else self.begin
+        if j >= 0 and not self.items[j].claimed.startswith("reading"):
+            return True
+        words = [i for i in range(start, m.start) if self.doc.owner[i] is None or self.doc.owner[i].kind == "word"]  # type: ignore[union-attr]
+        if all(self.doc.norm[i] in _LINKERS for i in words):
+            return True
+        return any(
+            self.doc.norm[i] in _COPULA or (self.doc.owner[i] is not None and self.doc.owner[i].has("cue"))  # type: ignore[union-attr]
+            for i in words
+        )
+
+    def _behind(self, k: int) -> Subject | None:
+        """The point said right behind the value: "nineteen degree split", "118 on the suction"."""
+        m = self.items[k]
+        i = m.stop
+        steps = 0
+        while i < self.end and steps < 5:
+            if self.doc.tokens[i].brk:
+                return None
+            owner = self.doc.owner[i]
+            if owner is None:
+                if self.doc.norm[i] not in _FILLERS:
+                    return None
+                i += 1
+                steps += 1
+                continue
+            if owner.kind != "word":
+                return None
+            points = [t.slug for t in owner.of("point") if not t.weak]
+            on = any(self.doc.norm[x] in ("on", "at", "in", "for", "of", "through", "across") for x in range(m.stop, owner.start))
+            if points and not (owner.has("component") and not on):
+                own_value = self._value_next(self.items.index(owner, k))
+                pending = self.subject is not None and not self.subject.used
+                if own_value and pending and not on:
+                    return None
+                comp = owner if owner.comp else None
+                return Subject(points, owner.start, comp, mention=owner)
+            if owner.comp and on and owner.has("component", "family"):
+                entry = self.doc.vocabulary.components[owner.comp]
+                if self.subject is not None and self.subject.strong and any(owner.comp in self.points[p].components for p in self.subject.points):
+                    if self.subject.comp is None or self.subject.used:
+                        self.subject.comp = owner
+                        owner.claimed = "suffix"
+                    return None
+                named = [entry.implied] if entry.implied else []
+                named += [p.slug for p in self.points.values() if owner.comp in p.components and p.slug not in named]
+                return Subject(named, owner.start, owner, strong=False, mention=owner)
+            return None
+        return None
+
+    def _open(self) -> list[Subject]:
+        """Subjects the sentence before leaves open for a rating, a setting or a value of now."""
+        return []
+
+    def _by_unit(self, k: int) -> Subject | None:
+        m = self.items[k]
+        assert m.value is not None
+        ucum = m.value.ucum
+        if ucum is None:
+            return None
+        point = _BY_UNIT.get(ucum)
+        if not point:
+            return None
+        comp = None
+        return Subject([point], m.start, comp)
+
+    def pair(self, k: int) -> bool:
+        """ "one eighteen over three fifty": suction over head."""
+        if k + 1 >= len(self.items):
+            return False
+        a, b = self.items[k], self.items[k + 1]
+        if b.kind != "value" or b.value is None or b.claimed or b.value.link != "over":
+            return False
+        low = self._take(a, Subject(["suction-pressure"], a.start), "low over high")
+        high = self._take(b, Subject(["discharge-pressure"], b.start), "low over high") if low else None
+        return high is not None
+
+    # ------------------------------------------------------------ drafts
+
+    def _take(self, m: Mention, subject: Subject, rule: str) -> Draft | None:
+        value = m.value
+        assert value is not None
+        best: tuple[float, PointEntry, Fit] | None = None
+        for rank, slug in enumerate(subject.points):
+            point = self.points[slug]
+            if point.text:
+                continue
+            found = fit(point, value)
+            if not subject.strong and value.ucum is None and rank > 0 and subject.comp is not None:
+                entry = self.doc.vocabulary.components[subject.comp.comp]
+                if slug not in entry.marked:
+                    continue
+            cost = found.cost + 0.3 * rank
+            if best is None or cost < best[0]:
+                best = (cost, point, found)
+        if best is None or best[2].cost >= 50:
+            return None
+        cost, point, found = best
+        if found.outside and (not subject.strong or m.start - subject.at > 6):
+            return None
+        draft = Draft(point.slug, m.start, m.start, m.stop, found.value, found.ucum, sentence=self.index, rule=rule, source=m)
+        draft.cost, draft.others = found.cost, found.others
+        if value.text:
+            draft.text, draft.value = value.text, None
+        if found.tie:
+            draft.doubts.append("the words can be read in two ways")
+        if found.cost >= OUTSIDE:
+            draft.doubts.append("outside what this can be")
+        self._fill(draft, point, subject, m)
+        m.claimed = "reading"
+        self.doc.drafts.append(draft)
+        self.made.append(draft)
+        return draft
+
+    def _fill(self, draft: Draft, point: PointEntry, subject: Subject, m: Mention) -> None:
+        comp = subject.comp
+        if comp is not None and (comp.comp in point.components or comp.comp == point.default):
+            draft.component, draft.number = comp.comp, comp.number
+        elif point.default:
+            draft.component = point.default
+        elif point.components and point.slug not in _ONLY_SAID:
+            near = focus_before(self.doc, m.start, point.components)
+            if near is not None:
+                draft.component, draft.number = near.comp, near.number
+        draft.tag = self.doc.tag_at[m.start]
+        if point.circuit or (draft.component == "compressor" and draft.number is None):
+            draft.circuit = self.doc.circuit_at[m.start]
+        if subject.position:
+            draft.position = subject.position
+
+    def size(self, m: Mention) -> None:
+        if m.claimed:
+            return
+        point = "belt-size" if m.comp == "supply-fan-belt" else "filter-size"
+        draft = Draft(point, m.start, m.start, m.stop, text=m.slug, sentence=self.index, rule="designation", source=m)
+        draft.tag = self.doc.tag_at[m.start]
+        m.claimed = "reading"
+        self.doc.drafts.append(draft)
+        self.made.append(draft)
+
+
+_ONLY_SAID = frozenset({"voltage", "control-voltage", "torque", "time", "draft"})
+_UNUSED = (INCHES, KILO, _NOMINAL_VOLTS, _MOTORS, Value)

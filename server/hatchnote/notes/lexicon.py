@@ -1,0 +1,102 @@
+"""Stage: spoken forms of the vocabulary, longest first, without overlap."""
+
+from __future__ import annotations
+
+from hatchnote.notes.doc import Doc, Mention
+from hatchnote.notes.tokens import Token
+from hatchnote.notes.vocabulary import Node, Term, Vocabulary
+
+REQUIRES = ("tokens", "norm")
+ASSIGNS = ("mentions", "owner", "sentences")
+
+_ENDINGS = ("'s", "'re", "'ve", "'ll", "'d", "'m")
+_KEEP = frozenset({"let's"})
+
+
+def normal(token: Token) -> str:
+    """A token as the vocabulary writes it: lower case, straight apostrophe, no "'s"."""
+    word = token.lower
+    if "’" in word:
+        word = word.replace("’", "'")
+    if "'" in word and word not in _KEEP:
+        for ending in _ENDINGS:
+            if word.endswith(ending) and len(word) > len(ending):
+                return word[: -len(ending)] if word not in ("it's", "that's", "i'll", "we'll", "i'd") else word
+    return word
+
+
+def longest(trie: Node, norm: list[str], at: int, stop: int, tokens: list[Token]) -> tuple[int, list[Term]] | None:
+    """The longest spoken form that begins at token `at`; None where none does."""
+    node = trie
+    best: tuple[int, list[Term]] | None = None
+    i = at
+    while i < stop:
+        below = node.get(norm[i])
+        if below is None:
+            break
+        node = below
+        i += 1
+        if "" in node:
+            best = (i, node[""])
+        if i < stop and tokens[i].brk:
+            break
+    return best
+
+
+def sentences(tokens: list[Token]) -> list[tuple[int, int]]:
+    """Token ranges of the sentences, by the marks that end one. A dictation without any is cut every 60 tokens."""
+    out: list[tuple[int, int]] = []
+    begin = 0
+    for i in range(1, len(tokens) + 1):
+        if i == len(tokens) or tokens[i].brk == 2:
+            if i > begin:
+                out.append((begin, i))
+            begin = i
+    return out
+
+
+def inner_component(vocabulary: Vocabulary, words: list[str]) -> str:
+    """The component named inside a point's spoken form: economizer in "economizer minimum"."""
+    found = ""
+    length = 0
+    for at in range(len(words)):
+        node = vocabulary.trie
+        for i in range(at, len(words)):
+            below = node.get(words[i])
+            if below is None:
+                break
+            node = below
+            for term in node.get("", ()):
+                if term.kind == "component" and i + 1 - at > length:
+                    found, length = term.slug, i + 1 - at
+    return found
+
+
+def lexicon(doc: Doc) -> None:
+    """Find every spoken form."""
+    doc.owner = [None] * len(doc.tokens)
+    doc.sentences = sentences(doc.tokens)
+    trie = doc.vocabulary.trie
+    inner: dict[str, str] = {}
+    for begin, end in doc.sentences:
+        i = begin
+        while i < end:
+            if doc.norm[i] not in trie:
+                i += 1
+                continue
+            found = longest(trie, doc.norm, i, end, doc.tokens)
+            if found is None:
+                i += 1
+                continue
+            stop, terms = found
+            mention = Mention("word", i, stop, tuple(terms))
+            for term in terms:
+                if term.kind == "component":
+                    mention.comp, mention.plural = term.slug, term.plural
+            if not mention.comp and mention.has("point"):
+                key = " ".join(doc.norm[i:stop])
+                if key not in inner:
+                    inner[key] = inner_component(doc.vocabulary, doc.norm[i:stop]) if stop - i > 1 else ""
+                mention.comp = inner[key]
+            doc.put(mention)
+            i = stop
