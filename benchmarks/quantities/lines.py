@@ -36,8 +36,10 @@ def same(one: tuple[float, str], other: tuple[float, str]) -> bool:
     if a.dimension != b.dimension:
         return False
     x, y = (one[0] + a.offset) * a.factor, (other[0] + b.offset) * b.factor
-    return abs(x - y) <= 2e-3 * max(abs(x), abs(y)) if one[1] != other[1] else abs(one[0] - other[0]) < 1e-6 * max(
-        1.0, abs(one[0])
+    return (
+        abs(x - y) <= 2e-3 * max(abs(x), abs(y))
+        if one[1] != other[1]
+        else abs(one[0] - other[0]) < 1e-6 * max(1.0, abs(one[0]))
     )
 
 

@@ -65,6 +65,7 @@ _PARTS = {
     "deg": ("'", 60.0),
 }
 _ARTICLES = frozenset(["a", "an"])
+_ONE_OF = frozenset(["a", "an", "another", "one", "per", "the", "every"])
 _QUOTES = frozenset("\"'”’")
 _DECADE_WORDS = _words("the his her their my your our its mid early late")
 
@@ -107,7 +108,22 @@ def _attach(units: Units, tokens: Sequence[Token], item: _Found) -> None:
     if not _plausible(tokens, number, at, match.stop):
         return
     item.unit, item.others, item.stop = match.unit, match.others, match.stop
-    item.value = _value(number, match.unit)
+    _count_of_things(tokens, item)
+    item.value = _value(item.number, match.unit)
+
+
+def _count_of_things(tokens: Sequence[Token], item: _Found) -> None:
+    """ "one five horsepower motor" is one motor of 5 hp: the last figure alone belongs to the unit."""
+    number = item.number
+    if item.unit is None or item.unit.said != "count" or number.shape not in ("dd", "dt", "tdd"):
+        return
+    if number.shape == "dt" and (number.values[0] != 1 or item.unit.ucum == "[in_i]"):
+        return
+    last = number.stop - 1
+    item.number = number._replace(
+        start=last, start_char=tokens[last].start, value=number.values[-1], style="cardinal",
+        shape=number.shape[-1], values=number.values[-1:],
+    )  # fmt: skip
 
 
 def _filler(tokens: Sequence[Token], at: int, fraction: bool) -> int:
@@ -249,15 +265,16 @@ def _late_fraction(units: Units, tokens: Sequence[Token], item: _Found, last: _F
         last.value += number.value
         last.stop = number.stop
         return
-    for begin in range(number.start - 2, max(0, number.start - 6), -1):
-        if tokens[begin - 1].lower not in (*_ARTICLES, "per") or tokens[begin].brk:
+    for begin in range(number.start - 2, max(-1, number.start - 6), -1):
+        article = begin > 0 and tokens[begin - 1].lower in _ONE_OF and not tokens[begin].brk
+        if not article and begin > 0 and not tokens[begin].brk:
             continue
         match = units.match(tokens, begin, written=False)
         if match is not None and match.stop == number.start - 1 and match.unit.ucum:
-            first = tokens[begin - 1]
+            first = begin - 1 if article else begin
             item.value = 1 + number.value
             item.unit, item.others = match.unit, match.others
-            item.number = number._replace(start=begin - 1, start_char=first.start)
+            item.number = number._replace(start=first, start_char=tokens[first].start)
             return
 
 

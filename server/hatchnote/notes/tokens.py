@@ -49,6 +49,7 @@ _TOKEN = re.compile(
     rf"|(?P<f>[{_VULGAR_CHARS}])"
     r"|(?P<s>[°º%‰\"″”“'′’/⁄+±×*^$€£¥#&@=~≈<>²³·]|[-−–](?=\s?\.?[0-9]))"
 )
+_DASHES = frozenset("-−–")
 _CLAUSE = re.compile(r"[,;:()\[\]…—]|\s[-–−]+\s|--")
 _SENTENCE = re.compile(r"[!?\n]|\.")
 
@@ -73,19 +74,52 @@ def _break_of(gap: str, before: str, after: str) -> int:
     return 1 if _CLAUSE.search(gap) else 0
 
 
+_Piece = tuple[str, str, int, int, str, str]
+_LONGEST_KEPT = 40
+_MOST_KEPT = 20_000
+_pieces_of: dict[str, tuple[tuple[_Piece, ...], str]] = {}
+"""What every stretch between two spaces was cut into: people use few words, and cutting is the slow part."""
+
+
+def _cut(stretch: str) -> tuple[tuple[_Piece, ...], str]:
+    """The tokens of a stretch without spaces (text, lower, start, end, kind, gap) and what is left behind them."""
+    pieces: list[_Piece] = []
+    last = 0
+    for match in _TOKEN.finditer(stretch):
+        start, end = match.span()
+        raw = match.group()
+        pieces.append((raw, raw.lower(), start, end, match.lastgroup or SIGN, stretch[last:start]))
+        last = end
+    cut = tuple(pieces), stretch[last:]
+    if len(stretch) <= _LONGEST_KEPT:
+        if len(_pieces_of) >= _MOST_KEPT:
+            _pieces_of.clear()
+        _pieces_of[stretch] = cut
+    return cut
+
+
 def tokenize(text: str) -> list[Token]:
     """The tokens of `text`, in order. Never raises; time grows with the length of the text."""
     out: list[Token] = []
     append = out.append
-    last = 0
-    before = ""
     new = tuple.__new__
-    for match in _TOKEN.finditer(text):
-        start, end = match.span()
-        raw = match.group()
-        lower = raw.lower()
-        gap = text[last:start]
-        brk = 0 if gap == " " or not gap else _break_of(gap, before, raw)
-        append(new(Token, (raw, lower, start, end, match.lastgroup, gap, brk)))
-        last, before = end, lower
+    known = _pieces_of.get
+    at = 0
+    behind = before = ""
+    for stretch in text.split(" "):
+        pieces: tuple[_Piece, ...]
+        if stretch in _DASHES and text[at + 1 : at + 2].isspace() and text[at + 2 : at + 3].isdigit():
+            pieces, rest = ((stretch, stretch, 0, 1, SIGN, ""),), ""
+        else:
+            pieces, rest = known(stretch) or _cut(stretch)
+        gap_before = behind
+        for raw, lower, start, end, kind, inner in pieces:
+            gap = gap_before + inner
+            gap_before = ""
+            brk = 0 if gap == " " or not gap else _break_of(gap, before, raw)
+            append(new(Token, (raw, lower, at + start, at + end, kind, gap, brk)))
+            before = lower
+            behind = ""
+        behind = f"{behind if not pieces else ''}{rest} "
+        at += len(stretch) + 1
     return out

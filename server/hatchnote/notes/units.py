@@ -51,7 +51,7 @@ _Entry = Unit | tuple[Meaning, ...]
 _LEAF = ""
 _PREFIX_WORDS = {"k": "kilo", "M": "mega", "G": "giga", "T": "tera", "m": "milli", "u": "micro", "c": "centi",
                  "h": "hecto", "n": "nano", "p": "pico", "d": "deci"}  # fmt: skip
-_REACH_BACK, _REACH_ON = 12, 6
+_REACH_BACK, _REACH_ON = 14, 6
 _TIMES = frozenset(["s", "min", "h", "d", "wk", "mo", "a"])
 _POWERS = {"²": 2, "³": 3, "squared": 2, "cubed": 3}
 
@@ -62,6 +62,7 @@ class Units:
     def __init__(self) -> None:
         self.tree: dict[str, Any] = {}
         self.symbols: dict[str, Unit] = {}
+        self.glued: dict[str, Unit] = {}
         self.by_ucum: dict[str, Unit] = {}
 
     def match(self, tokens: Sequence[Token], at: int, *, written: bool = True) -> UnitMatch | None:
@@ -92,6 +93,8 @@ class Units:
             i += 1
         if stop <= at + 1:
             symbol = self.symbols.get(tokens[at].text)
+            if symbol is None and written and tokens[at].glued:
+                symbol = self.glued.get(tokens[at].text)
             if symbol is not None and (written or tokens[at].text in ("F", "C", "V", "A")):
                 mark = not tokens[at].text[0].isalpha()
                 alone = mark or at + 1 >= n or not (tokens[at + 1].glued and tokens[at + 1].kind in "wn")
@@ -168,10 +171,11 @@ def _settle(tokens: Sequence[Token], at: int, stop: int, meanings: tuple[Meaning
                 best, nearest = meaning.unit, float(reach)
                 break
         i -= 1
-    i, reach = stop, 0
+    i, reach, clauses = stop, 0, 0
     while i < len(tokens) and reach < _REACH_ON and tokens[i].brk < 2:
         reach += 1
-        distance = reach + (0.5 if reach == 1 else 1.5) + (1.5 if tokens[i].brk else 0)
+        clauses += tokens[i].brk
+        distance = reach + (0.5 if reach == 1 else 1.5) + 6 * clauses
         if distance >= nearest:
             break
         for meaning in meanings:
@@ -209,7 +213,10 @@ def _read(units: Units, path: Path) -> None:
         raise BadInput(f"{path} is not valid TOML: {error}; correct that line.") from error
     for entry in document.get("unit", []):
         _check_keys(
-            path, text, entry, {"ucum", "name", "kind", "forms", "letters", "symbols", "prefixes", "said"}
+            path,
+            text,
+            entry,
+            {"ucum", "name", "kind", "forms", "letters", "symbols", "glued", "prefixes", "said"},
         )
         _check_ucum(path, text, entry)
         units.by_ucum.setdefault(entry["ucum"], _unit(entry))
@@ -245,6 +252,10 @@ def _add_unit(units: Units, path: Path, text: str, entry: dict[str, Any]) -> Non
             _plant(units, path, text, letters, variant, unit, explicit=True)
     for symbol in symbols:
         _symbol(units, path, text, symbol, unit)
+    for symbol in entry.get("glued", []):
+        if symbol in units.glued:
+            raise _wrong(path, text, symbol, f'the symbol "{symbol}" stands twice')
+        units.glued[symbol] = unit
     for prefix in entry.get("prefixes", []):
         scaled = Unit(prefix + unit.ucum, prefix.replace("u", "µ") + unit.name, unit.kind, unit.said)
         if not is_known(scaled.ucum):

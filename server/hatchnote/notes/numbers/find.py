@@ -94,6 +94,8 @@ def _number(
     if previous is not None and at - previous.stop <= 1:
         link = _link(tokens, previous, at)
     tolerance = at > 0 and _tolerance(tokens, at)
+    if tolerance and shape[at] in "mS":
+        at += 1
     below = value > 0 and stop < len(tokens) and tokens[stop].lower == "below" and _below_zero(tokens, stop)
     if below or (tolerance and value < 0):
         value = -value
