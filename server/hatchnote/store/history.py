@@ -1,0 +1,29 @@
+"""A machine's readings over the years, straight from the index of readings: no document is opened."""
+
+from __future__ import annotations
+
+from hatchnote.store import Store
+from hatchnote.store.database import Row
+
+SERIES_KEY = ("point", "component", "number", "legs", "stage", "circuit", "position", "basis")
+"""Readings that agree in all of these measure the same thing on another day or at another moment."""
+_KEY = ", ".join(SERIES_KEY)
+
+
+def series(store: Store, site_id: str, tag: str) -> list[Row]:
+    """What was ever measured on a machine: the key's fields, `n` readings, the `last` day. Most often first."""
+    return store.db.rows(
+        f"SELECT {_KEY}, count(*) AS n, max(date) AS last FROM readings"
+        f" WHERE site_id = ? AND tag = ? AND value IS NOT NULL GROUP BY {_KEY} ORDER BY n DESC, point LIMIT 200",
+        (site_id, tag),
+    )
+
+
+def readings(store: Store, site_id: str, tag: str, point: str, *, limit: int = 3000) -> list[Row]:
+    """Every reading of one point on a machine, oldest first (the latest `limit` of them)."""
+    rows = store.db.rows(
+        f"SELECT ticket_id, item, date, moment, value, unit, ucum, text, marked, {_KEY} FROM readings"
+        " WHERE site_id = ? AND tag = ? AND point = ? ORDER BY date DESC, ticket_id DESC LIMIT ?",
+        (site_id, tag, point, limit),
+    )
+    return rows[::-1]

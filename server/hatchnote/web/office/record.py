@@ -1,0 +1,91 @@
+"""The record of one ticket: every change with who and when, every revision, what differs between two."""
+
+from __future__ import annotations
+
+import json
+from typing import Any
+
+from flask import Response, request
+
+from hatchnote.errors import BadInput
+from hatchnote.export import wording
+from hatchnote.store import tickets
+from hatchnote.tickets.revisions import difference
+from hatchnote.web.context import store
+from hatchnote.web.office import bp, office_only, page
+
+
+@bp.get("/office/tickets/<uuid:id>/record")
+@office_only
+def show_record(id: Any) -> Response:
+    row = tickets.ticket(store(), str(id))
+    revisions = tickets.revisions(store(), str(id))
+    names = _names(tickets.revision(store(), str(id), row["revision"]).document) if row["revision"] else {}
+    changes = [{**c, "name": names.get(c["item"], c["item"])} for c in tickets.changes(store(), str(id))]
+    a, b = _number("a"), _number("b")
+    rows = None
+    if a is not None and b is not None:
+        old, new = (tickets.revision(store(), str(id), n).document for n in (a, b))
+        before = _names(old)
+        now = _names(new)
+        rows = [
+            {**r, "name": now.get(r["item"]) or before.get(r["item"]) or r["item"] or r["kind"]}
+            for r in difference(old, new)
+        ]
+    return page(
+        "office/record.html",
+        "worklist",
+        ticket=row,
+        revisions=revisions,
+        changes=changes[::-1],
+        a=a,
+        b=b,
+        rows=rows,
+    )
+
+
+def _number(name: str) -> int | None:
+    text = request.args.get(name, "")
+    if not text:
+        return None
+    if not text.isdecimal() or len(text) > 9:
+        raise BadInput("A revision is a whole number; choose two from the list.")
+    return int(text)
+
+
+def _names(document: dict[str, Any]) -> dict[str, str]:
+    """What a person calls every item: "RTU-3, suction pressure"."""
+    out: dict[str, str] = {}
+    for machine in document["equipment"]:
+        of = wording.machine_name(machine["tag"])
+        for r in machine["readings"]:
+            out[r["id"]] = f"{of}, {wording.reading_name(r)}"
+        for w in machine["work"]:
+            out[w["id"]] = f"{of}, {wording.work_name(w)}"
+        for p in machine["parts"]:
+            out[p["id"]] = f"{of}, part {wording.plain(p['component'])}"
+        for f in machine["findings"]:
+            out[f["id"]] = f"{of}, {wording.finding_name(f)}"
+        for c in machine["computed"]:
+            out[c["id"]] = f"{of}, {c['name']}"
+        for photo in machine["photos"]:
+            out[photo["id"]] = f"{of}, photo {photo['caption'] or photo['name']}"
+    return out
+
+
+@bp.app_template_filter("told")
+def told(value: Any) -> str:
+    """A value of the record as a person reads it."""
+    if value is None or value == "":
+        return "nothing"
+    if isinstance(value, dict):
+        if "why" in value:
+            return f"check: {value['why']}"
+        if "point" in value:
+            return f"{wording.plain(value['point'])} {wording.value(value)}"
+        return ", ".join(f"{k} {told(v)}" for k, v in value.items() if v not in (None, "", [], {}))[:400]
+    if isinstance(value, bool):
+        return "yes" if value else "no"
+    if isinstance(value, int | float):
+        return wording.number(float(value))
+    return value if isinstance(value, str) else json.dumps(value, ensure_ascii=False)

@@ -1,0 +1,60 @@
+/**
+ * Single keys for what is done often. They rest while a field is being typed in, and can be switched off
+ * altogether (WCAG 2.2, 2.1.4: character key shortcuts).
+ */
+
+const OFF = "hatchnote-office:keys-off";
+/** @type {Map<string, {what: string, run: (event: KeyboardEvent) => void}>} */
+const bound = new Map();
+
+export const keysAreOff = () => localStorage.getItem(OFF) === "1";
+
+/** @param {string} key as KeyboardEvent.key @param {string} what @param {(event: KeyboardEvent) => void} run */
+export function bind(key, what, run) {
+  bound.set(key, { what, run });
+}
+
+/** @param {EventTarget | null} target */
+function typing(target) {
+  if (!(target instanceof HTMLElement)) return false;
+  return target.isContentEditable || /^(INPUT|TEXTAREA|SELECT)$/.test(target.tagName);
+}
+
+document.addEventListener("keydown", (event) => {
+  if (event.ctrlKey || event.metaKey || event.altKey || keysAreOff() || typing(event.target)) return;
+  if (document.querySelector("dialog[open]")) return;
+  // Enter and Space belong to the button or link that has the focus.
+  const focused = document.activeElement;
+  if ((event.key === "Enter" || event.key === " ") && focused && /^(BUTTON|A|SUMMARY|AUDIO)$/.test(focused.tagName)) return;
+  const action = bound.get(event.key);
+  if (!action) return;
+  event.preventDefault();
+  action.run(event);
+});
+
+/** @param {string} key */
+const shown = (key) => ({ " ": "Space", ArrowDown: "↓", ArrowUp: "↑" })[key] ?? key;
+
+export function showKeys() {
+  const dialog = /** @type {HTMLDialogElement} */ (document.getElementById("keys"));
+  const rows = [...bound].map(([key, { what }]) => {
+    const row = document.createElement("tr");
+    const k = document.createElement("th");
+    k.scope = "row";
+    const kbd = document.createElement("kbd");
+    kbd.textContent = shown(key);
+    k.append(kbd);
+    const w = document.createElement("td");
+    w.textContent = what;
+    row.append(k, w);
+    return row;
+  });
+  dialog.querySelector("tbody")?.replaceChildren(...rows);
+  const box = /** @type {HTMLInputElement} */ (dialog.querySelector("input[type=checkbox]"));
+  box.checked = !keysAreOff();
+  box.onchange = () => (box.checked ? localStorage.removeItem(OFF) : localStorage.setItem(OFF, "1"));
+  dialog.showModal();
+}
+
+bind("?", "Show these keys", showKeys);
+document.getElementById("show-keys")?.addEventListener("click", showKeys);

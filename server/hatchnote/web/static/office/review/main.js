@@ -1,0 +1,319 @@
+/** The review page: joins the ticket, its sound, the board, the photos and the keys. */
+
+import { newId } from "../api.js";
+import { h, say } from "../dom.js";
+import { bind } from "../keys.js";
+import { showBoard } from "./board.js";
+import { showConflicts } from "./conflicts.js";
+import { edit as openEditor } from "./editor.js";
+import { keptForm } from "./keep.js";
+import { showPhotos } from "./photos.js";
+import { Player } from "./player.js";
+import { Sync } from "./sync.js";
+import { allItems, checks, findItem, itemName, itemValue, machineName } from "./ticket.js";
+import { light, showChosen, showTranscript } from "./transcript.js";
+
+const byId = (/** @type {string} */ id) => /** @type {HTMLElement} */ (document.getElementById(id));
+const page = byId("review");
+const id = String(page.dataset.ticket);
+const office = page.dataset.role !== "technician";
+const sync = new Sync(id);
+const player = new Player(/** @type {HTMLAudioElement} */ (byId("sound")), (d, s) => light(byId("transcript"), d, s));
+/** @type {string | null} */
+let chosen = null;
+/** @type {any} */
+let words = null;
+/** Edits of this visit to the page, newest last, so that the last one can be taken back. @type {any[]} */
+const undo = [];
+
+const mayEdit = () => ["draft", "returned", "checked"].includes(sync.base.status);
+/** @returns {(string | null)[]} */
+const tags = () => {
+  const named = JSON.parse(page.dataset.machines ?? "[]");
+  const there = sync.shown.equipment.map((/** @type {any} */ m) => m.tag).filter(Boolean);
+  return [...new Set([...there, ...named]), null];
+};
+
+// ---------------------------------------------------------------- what a person does
+
+/** @param {any[]} edits each with the item as it is now under `now` */
+function make(...edits) {
+  undo.push(edits);
+  sync.edit(...edits);
+}
+
+const act = {
+  async play(/** @type {any} */ item) {
+    choose(item.id);
+    try {
+      if (!(await player.play(item.heard))) say("There is no sound behind this.");
+    } catch {
+      say("The sound cannot be played; it may not have arrived yet.", "problem");
+    }
+  },
+  accept(/** @type {string} */ kind, /** @type {any} */ item) {
+    const next = following(item.id);
+    make({ op: "accept", kind, item: item.id, before: seen(kind, item) });
+    say(`Kept: ${itemName(kind, item)} ${itemValue(kind, item)}`);
+    choose(next);
+  },
+  pick(/** @type {string} */ kind, /** @type {any} */ item, /** @type {any} */ alt) {
+    const edits = picked(kind, item, alt);
+    if (!edits.length) {
+      void act.change(kind, item);
+      return;
+    }
+    const next = following(item.id);
+    make(...edits);
+    say(`Changed to ${alt.text || alt.value}`);
+    choose(next);
+  },
+  async change(/** @type {string} */ kind, /** @type {any} */ item, /** @type {Record<string, string> | undefined} */ restored) {
+    player.stop();
+    const next = item.check ? following(item.id) : item.id;
+    const { tag } = /** @type {any} */ (findItem(sync.shown, item.id));
+    const changed = await openEditor({ ticket: id, kind, item, tag, tags: tags(), words, restored });
+    if (!changed) return;
+    const { tag: to, ...fields } = changed;
+    const edits = Object.entries(fields).map(([field, after]) => ({ op: "set", kind, item: item.id, field, before: item[field] ?? null, after }));
+    if ("tag" in changed) edits.push({ op: "move", kind, item: item.id, field: "tag", before: tag, after: to });
+    if (edits.length) make(...edits);
+    choose(next);
+  },
+  async add(/** @type {string} */ kind, /** @type {string | null} */ tag, /** @type {Record<string, string> | undefined} */ restored) {
+    const fields = await openEditor({ ticket: id, kind, item: null, tag, tags: tags(), words, restored });
+    if (!fields) return;
+    const made = newId();
+    make({ op: "add", kind, item: made, after: fields });
+    choose(made);
+  },
+  remove(/** @type {string} */ kind, /** @type {any} */ item) {
+    const next = item.check ? following(item.id) : null;
+    make({ op: "remove", kind, item: item.id, before: seen(kind, item) });
+    say(`Removed: ${itemName(kind, item)}. Press u to take that back.`);
+    choose(next);
+  },
+  turn: (/** @type {any} */ p) => photoEdit(p, "rotation", (p.rotation + 90) % 360),
+  caption: (/** @type {any} */ p, /** @type {string | null} */ text) => photoEdit(p, "caption", text),
+  leaveOut: (/** @type {any} */ p) => photoEdit(p, "left_out", !p.left_out),
+  give: (/** @type {any} */ p, /** @type {string | null} */ from, /** @type {string | null} */ to) =>
+    make({ op: "move", kind: "photo", item: p.id, field: "tag", before: from, after: to }),
+  playAt: (/** @type {any} */ p) => void player.playFrom(p.dictation, Math.max(0, p.at_s - 4)),
+};
+
+/** @param {any} p @param {string} field @param {any} after */
+const photoEdit = (p, field, after) => make({ op: "set", kind: "photo", item: p.id, field, before: p[field], after });
+
+/** What the person had before their eyes, so that the server can tell when it was something else. */
+function seen(/** @type {string} */ kind, /** @type {any} */ item) {
+  const names = { reading: ["point", "value", "ucum", "text"], work: ["verb", "component", "state"], part: ["component", "size", "quantity", "use"], finding: ["component", "condition"] }[kind] ?? [];
+  return Object.fromEntries(names.map((n) => [n, item[n] ?? null]));
+}
+
+/** @param {string} kind @param {any} item @param {any} alt */
+function picked(kind, item, alt) {
+  const set = (/** @type {string} */ field, /** @type {any} */ after) =>
+    (item[field] ?? null) === after ? [] : [{ op: "set", kind, item: item.id, field, before: item[field] ?? null, after }];
+  if (kind === "reading") {
+    if (alt.value === null) return set("text", alt.text).concat(item.value === null ? [] : set("value", null));
+    const unit = words.units.find((/** @type {any} */ u) => u.ucum === alt.ucum)?.unit ?? item.unit;
+    const edits = [...set("value", alt.value), ...(alt.ucum && alt.ucum !== item.ucum ? [...set("ucum", alt.ucum), ...set("unit", unit)] : []), ...(item.text ? set("text", null) : [])];
+    return edits.length ? edits : [{ op: "accept", kind, item: item.id, before: seen(kind, item) }];
+  }
+  // An alternative of work, parts and findings is a word: it goes where that word belongs.
+  const slug = alt.text.trim().toLowerCase().replaceAll(" ", "-");
+  if (words.components.includes(slug)) return set("component", slug);
+  if (kind === "work" && words.verbs.includes(slug)) return set("verb", slug);
+  if (kind === "work" && ["done", "needed", "recommended", "declined", "not-done"].includes(slug)) return set("state", slug);
+  if (kind === "finding" && words.conditions.includes(slug)) return set("condition", slug);
+  if (kind === "part") return alt.value === null ? set("size", alt.text) : set("quantity", alt.value);
+  return [];
+}
+
+/** The check after this one, by what is still open. @param {string} item @returns {string | null} */
+function following(item) {
+  const open = checks(sync.shown).map((x) => x.item.id);
+  const at = open.indexOf(item);
+  const rest = open.filter((x) => x !== item);
+  return rest.length ? (rest[Math.min(Math.max(at, 0), rest.length - 1)] ?? null) : null;
+}
+
+/** @param {string | null} item */
+function choose(item) {
+  chosen = item;
+  draw();
+  document.querySelector(".card.chosen, .row.chosen")?.scrollIntoView({ block: "nearest" });
+}
+
+/** @param {number} step */
+function step(step) {
+  const open = checks(sync.shown).map((x) => x.item.id);
+  if (!open.length) {
+    say("Nothing left to check.");
+    return;
+  }
+  const at = chosen ? open.indexOf(chosen) : -1;
+  choose(open[at < 0 ? (step > 0 ? 0 : open.length - 1) : (at + step + open.length) % open.length]);
+}
+
+/** @param {(kind: string, item: any) => void} run */
+function withChosen(run) {
+  const found = chosen ? findItem(sync.shown, chosen) : null;
+  if (found) run(found.kind, found.item);
+  else say("Choose a check first: press n.");
+}
+
+/** Take back the last change by its opposite; both stay on record. */
+function takeBack() {
+  const last = undo.pop();
+  if (!last) {
+    say("There is nothing to take back.");
+    return;
+  }
+  const back = last.toReversed().flatMap((/** @type {any} */ e) =>
+    e.op === "set" || e.op === "move" ? [{ ...e, before: e.after, after: e.before }] : e.op === "add" ? [{ op: "remove", kind: e.kind, item: e.item }] : []);
+  if (back.length) {
+    sync.edit(...back);
+    say("Taken back.");
+  } else say("A kept or removed item is not taken back by key; change or add it again.");
+}
+
+// ---------------------------------------------------------------- a dictation divided
+
+/** Give everything heard from a word on, up to the end of the dictation, to another machine. */
+function divide(/** @type {string} */ dictation, /** @type {number} */ index) {
+  const d = sync.shown.dictations.find((/** @type {any} */ x) => x.id === dictation);
+  const from = d.words.slice(0, index).reduce((/** @type {number} */ n, /** @type {any} */ w) => n + w.text.length + 1, 0);
+  const dialog = /** @type {HTMLDialogElement} */ (byId("divide"));
+  const upTo = /** @type {HTMLSelectElement} */ (byId("divide-to"));
+  const select = /** @type {HTMLSelectElement} */ (byId("divide-machine"));
+  select.replaceChildren(...tags().map((t) => h("option", { value: t ?? "" }, machineName(t))));
+  const affected = () => allItems(sync.shown).filter(({ item }) => item.heard?.dictation === dictation && (upTo.value === "whole" || item.heard.from >= from));
+  const count = () => {
+    byId("divide-what").textContent = `${affected().length} items, from “${d.words.slice(index, index + 5).map((/** @type {any} */ w) => w.text).join(" ")} …”`;
+  };
+  upTo.onchange = count;
+  count();
+  byId("divide-play").onclick = () => void player.playFrom(dictation, d.words[index].start ?? 0);
+  byId("divide-play").hidden = d.words[index].start === null;
+  byId("divide-go").onclick = () => {
+    const to = select.value || null;
+    const edits = affected().filter((x) => x.tag !== to).map(({ kind, item, tag }) => ({ op: "move", kind, item: item.id, field: "tag", before: tag, after: to }));
+    dialog.close();
+    if (edits.length) make(...edits);
+    say(`${edits.length} items moved to ${machineName(to)}.`);
+  };
+  dialog.showModal();
+}
+
+// ---------------------------------------------------------------- drawing
+
+function draw() {
+  const ticket = sync.shown;
+  const items = allItems(ticket);
+  const changed = new Set(sync.pending.map((e) => String(e.item)));
+  showTranscript(byId("transcript"), ticket, items, {
+    play: (/** @type {string} */ d, /** @type {number} */ s) => void player.playFrom(d, s),
+    choose: (/** @type {string} */ d, /** @type {number} */ i) => wordChosen(d, i),
+  });
+  showChosen(byId("transcript"), chosen);
+  showBoard(byId("board"), ticket, { chosen, mayEdit: mayEdit(), changed }, act);
+  showPhotos(byId("photos"), items.filter((x) => x.kind === "photo"), tags(), mayEdit(), act);
+  showConflicts(byId("conflicts"), sync.conflicts, ticket, (c, mine) => sync.settle(c, mine));
+  drawStatus(ticket);
+}
+
+/** @param {string} dictation @param {number} index */
+function wordChosen(dictation, index) {
+  const word = byId("transcript").querySelector(`[data-dictation="${CSS.escape(dictation)}"] .w[data-i="${index}"]`);
+  const item = /** @type {HTMLElement | null} */ (word)?.dataset.item;
+  if (item) choose(item);
+  if (mayEdit() && !item) divide(dictation, index);
+}
+
+/** @param {any} ticket */
+function drawStatus(ticket) {
+  const open = checks(ticket).length;
+  byId("status").textContent = ticket.status;
+  byId("status").className = `status ${ticket.status}`;
+  byId("revision").textContent = `revision ${ticket.revision}`;
+  byId("unsent").textContent = sync.pending.length ? `${sync.pending.length} ${sync.pending.length === 1 ? "change" : "changes"} ${sync.offline ? "kept here until the server answers" : "being saved"}` : "All saved";
+  byId("unsent").className = sync.offline ? "problem" : "quiet";
+  const show = (/** @type {string} */ name, /** @type {boolean} */ on) => (byId(name).hidden = !on);
+  show("do-checked", ["draft", "returned"].includes(ticket.status));
+  show("do-approved", office && ticket.status === "checked");
+  show("do-returned", office && ["checked", "approved"].includes(ticket.status));
+  show("do-draft", ticket.status === "checked");
+  byId("open-checks").textContent = open ? `${open} to check` : "nothing to check";
+}
+
+// ---------------------------------------------------------------- states
+
+/** @param {string} to @param {string} [note] */
+async function setStatus(to, note) {
+  try {
+    await sync.setStatus(to, note);
+    say(`The ticket is now ${to}.`);
+  } catch (error) {
+    say(/** @type {Error} */ (error).message, "problem");
+  }
+}
+
+for (const to of ["checked", "approved", "draft"]) byId(`do-${to}`).addEventListener("click", () => void setStatus(to));
+byId("do-returned").addEventListener("click", () => /** @type {HTMLDialogElement} */ (byId("return")).showModal());
+byId("return-form").addEventListener("submit", (event) => {
+  event.preventDefault();
+  const note = /** @type {HTMLTextAreaElement} */ (byId("return-note")).value.trim();
+  if (!note) return;
+  /** @type {HTMLDialogElement} */ (byId("return")).close();
+  void setStatus("returned", note);
+});
+for (const cancel of document.querySelectorAll("dialog [data-close]")) cancel.addEventListener("click", () => cancel.closest("dialog")?.close());
+
+// ---------------------------------------------------------------- keys
+
+bind("n", "Next check", () => step(1));
+bind("j", "Next check", () => step(1));
+bind("N", "Check before", () => step(-1));
+bind("k", "Check before", () => step(-1));
+bind("p", "Play what was heard", () => withChosen((_, item) => void act.play(item)));
+bind("s", "Stop the sound", () => player.stop());
+bind("a", "Keep it: looks right", () => withChosen((kind, item) => mayEdit() && act.accept(kind, item)));
+bind("e", "Change it", () => withChosen((kind, item) => mayEdit() && void act.change(kind, item)));
+bind("x", "Remove it", () => withChosen((kind, item) => mayEdit() && act.remove(kind, item)));
+for (let n = 1; n <= 9; n++)
+  bind(String(n), `Take alternative ${n}`, () => withChosen((kind, item) => {
+    const alt = item.check?.alternatives[n - 1];
+    if (alt && mayEdit()) act.pick(kind, item, alt);
+  }));
+bind("u", "Take back the last change", takeBack);
+bind("c", "Mark as checked", () => byId("do-checked").hidden || byId("do-checked").click());
+bind("w", "Back to the worklist", () => location.assign("/office"));
+
+// ---------------------------------------------------------------- start
+
+sync.addEventListener("change", draw);
+sync.addEventListener("others", () => say("Somebody else changed this ticket; you see it as it is now."));
+sync.addEventListener("refused", (event) => {
+  const { sentence, edits } = /** @type {CustomEvent} */ (event).detail;
+  say(`${sentence} (${edits.length} ${edits.length === 1 ? "change was" : "changes were"} not taken.)`, "problem");
+});
+
+async function start() {
+  try {
+    words = await (await fetch("/office/words.json")).json();
+    await sync.load();
+  } catch (error) {
+    say(/** @type {Error} */ (error).message, "problem");
+    return;
+  }
+  choose(checks(sync.shown)[0]?.item.id ?? null);
+  const form = keptForm(id);
+  if (!form) return;
+  const found = findItem(sync.shown, form.item);
+  say("A change that was not finished is open again.");
+  if (found) void act.change(found.kind, found.item, form.values);
+  else if (form.item.startsWith("new:")) void act.add(form.item.slice(4), form.values.tag || null, form.values);
+}
+
+void start();

@@ -1,0 +1,128 @@
+/**
+ * The ticket as the server has it, the edits on the way, and what both make together. One request at a time; an
+ * edit leaves the kept list only when the server has answered for it.
+ */
+
+import { ApiError, NoAnswer, call, newId } from "../api.js";
+import { keep, kept } from "./keep.js";
+import { withEdits } from "./ticket.js";
+
+const AGAIN_MS = 4000;
+const LOOK_MS = 8000;
+
+export class Sync extends EventTarget {
+  /** @param {string} id */
+  constructor(id) {
+    super();
+    this.id = id;
+    /** @type {any} */
+    this.base = null;
+    /** @type {import("./ticket.js").Edit[]} */
+    this.pending = kept(id);
+    /** @type {any[]} */
+    this.conflicts = [];
+    this.sending = false;
+    this.offline = false;
+  }
+
+  /** The ticket to show. */
+  get shown() {
+    return withEdits(this.base, this.pending);
+  }
+
+  async load() {
+    this.base = await call("GET", `/tickets/${this.id}`);
+    this.#told();
+    void this.#send();
+    setInterval(() => void this.#look(), LOOK_MS);
+    addEventListener("online", () => void this.#send());
+  }
+
+  /** Make edits: kept at once, shown at once, sent at once. @param {Omit<import("./ticket.js").Edit, "id" | "at">[]} edits */
+  edit(...edits) {
+    const at = new Date().toISOString();
+    this.pending = [...this.pending, ...edits.map((e) => ({ id: newId(), at, ...e }))];
+    keep(this.id, this.pending);
+    this.#told();
+    void this.#send();
+  }
+
+  /** Settle a conflict: mine again on top of theirs, or theirs. @param {any} conflict @param {boolean} mine */
+  settle(conflict, mine) {
+    this.conflicts = this.conflicts.filter((c) => c !== conflict);
+    const { id: _, at: __, ...edit } = conflict.mine;
+    if (mine) this.edit({ ...edit, before: conflict.theirs });
+    else this.#told();
+  }
+
+  /** @param {string} to @param {string} [note] */
+  async setStatus(to, note) {
+    await this.#settled();
+    await call("POST", `/tickets/${this.id}/status`, { to, base_revision: this.base.revision, ...(note ? { note } : {}) });
+    this.base = await call("GET", `/tickets/${this.id}`);
+    this.#told();
+  }
+
+  async #settled() {
+    await this.#send();
+    if (this.pending.length) throw new NoAnswer("Some changes are not on the server yet; wait until they are, then try again.");
+  }
+
+  async #send() {
+    if (this.sending || !this.pending.length || !this.base) return;
+    this.sending = true;
+    while (this.pending.length) {
+      const batch = this.pending;
+      try {
+        const answer = await call("POST", `/tickets/${this.id}/edits`, { base_revision: this.base.revision, edits: batch });
+        this.#done(batch, answer.ticket, []);
+      } catch (error) {
+        if (error instanceof ApiError && error.status === 409 && error.body.conflicts) {
+          this.#done(batch, error.body.ticket, error.body.conflicts);
+        } else if (error instanceof ApiError && error.status < 500) {
+          // The server will never take this batch: give the edits back to the person instead of asking for ever.
+          this.#done(batch, this.base, []);
+          this.dispatchEvent(new CustomEvent("refused", { detail: { sentence: error.message, edits: batch } }));
+        } else {
+          this.offline = true;
+          this.#told();
+          setTimeout(() => void this.#send(), AGAIN_MS);
+          break;
+        }
+      }
+    }
+    this.sending = false;
+  }
+
+  /** @param {import("./ticket.js").Edit[]} batch @param {any} ticket @param {any[]} conflicts */
+  #done(batch, ticket, conflicts) {
+    const ids = new Set(batch.map((e) => e.id));
+    this.conflicts = [...this.conflicts, ...conflicts.map((c) => ({ ...c, mine: batch.find((e) => e.id === c.edit) }))];
+    this.pending = this.pending.filter((e) => !ids.has(e.id));
+    keep(this.id, this.pending, ids);
+    this.base = ticket;
+    this.offline = false;
+    this.#told();
+  }
+
+  /** See whether somebody else changed the ticket. */
+  async #look() {
+    if (this.sending || this.pending.length || document.hidden) return;
+    try {
+      const now = await call("GET", `/tickets/${this.id}`, undefined, { "If-None-Match": `"${this.base.revision}"` });
+      if (now && now.revision !== this.base.revision && !this.sending && !this.pending.length) {
+        this.base = now;
+        this.#told();
+        this.dispatchEvent(new Event("others"));
+      }
+      this.offline = false;
+    } catch (error) {
+      if (!(error instanceof NoAnswer)) return;
+      this.offline = true;
+    }
+  }
+
+  #told() {
+    this.dispatchEvent(new Event("change"));
+  }
+}
