@@ -1,0 +1,179 @@
+"""The schema, as the ordered steps that lead to it. A step that was released is never edited; add another.
+
+Times are Unix seconds (REAL), days are YYYY-MM-DD, JSON columns are compact UTF-8 text, `body`-like BLOB
+columns are zlib-packed JSON.
+"""
+
+from __future__ import annotations
+
+import sqlite3
+from typing import Any
+
+from sqlite_utils import Database as MigratedDatabase
+from sqlite_utils.migrations import Migrations
+
+migrate = Migrations("hatchnote")
+
+_ACCOUNTS = """
+CREATE TABLE users (
+    id TEXT PRIMARY KEY, name TEXT NOT NULL UNIQUE COLLATE NOCASE, full_name TEXT,
+    role TEXT NOT NULL CHECK (role IN ('technician', 'office', 'administrator')),
+    password TEXT, active INTEGER NOT NULL DEFAULT 1, created_at REAL NOT NULL);
+CREATE TABLE sessions (
+    token_sha256 TEXT PRIMARY KEY, id TEXT NOT NULL UNIQUE, user_id TEXT NOT NULL REFERENCES users (id),
+    csrf TEXT NOT NULL, device TEXT, created_at REAL NOT NULL, seen_at REAL NOT NULL,
+    expires_at REAL NOT NULL, ended_at REAL);
+CREATE INDEX sessions_user ON sessions (user_id);
+CREATE TABLE pairings (
+    code_sha256 TEXT PRIMARY KEY, user_id TEXT NOT NULL REFERENCES users (id),
+    made_by TEXT NOT NULL REFERENCES users (id), expires_at REAL NOT NULL, claimed_at REAL);
+CREATE TABLE sign_in_failures (who TEXT PRIMARY KEY, count INTEGER NOT NULL, until REAL NOT NULL);
+"""
+
+_PLACES = """
+CREATE TABLE sites (
+    id TEXT PRIMARY KEY, name TEXT NOT NULL UNIQUE COLLATE NOCASE, altitude_ft REAL, address TEXT,
+    updated_at REAL NOT NULL);
+CREATE TABLE equipment (
+    site_id TEXT NOT NULL REFERENCES sites (id), tag TEXT NOT NULL COLLATE NOCASE,
+    nicknames TEXT NOT NULL DEFAULT '[]', nameplate TEXT NOT NULL DEFAULT '{}', updated_at REAL NOT NULL,
+    PRIMARY KEY (site_id, tag)) WITHOUT ROWID;
+CREATE TABLE visits (
+    id TEXT PRIMARY KEY, site_id TEXT NOT NULL REFERENCES sites (id), date TEXT NOT NULL,
+    technician_id TEXT NOT NULL REFERENCES users (id), created_at REAL NOT NULL);
+CREATE INDEX visits_day ON visits (date, technician_id);
+"""
+
+_TICKETS = """
+CREATE TABLE tickets (
+    seq INTEGER PRIMARY KEY, id TEXT NOT NULL UNIQUE REFERENCES visits (id),
+    status TEXT NOT NULL DEFAULT 'draft' CHECK (status IN ('draft', 'checked', 'approved', 'returned')),
+    revision INTEGER NOT NULL DEFAULT 0, site_id TEXT NOT NULL REFERENCES sites (id), date TEXT NOT NULL,
+    technician_id TEXT NOT NULL REFERENCES users (id), note TEXT, digest TEXT, approved_at REAL,
+    checks INTEGER NOT NULL DEFAULT 0, missing INTEGER NOT NULL DEFAULT 0,
+    machines INTEGER NOT NULL DEFAULT 0, created_at REAL NOT NULL, updated_at REAL NOT NULL);
+CREATE INDEX tickets_date ON tickets (date, seq);
+CREATE INDEX tickets_status ON tickets (status, date, seq);
+CREATE INDEX tickets_site ON tickets (site_id, date, seq);
+CREATE INDEX tickets_technician ON tickets (technician_id, date, seq);
+CREATE INDEX tickets_checks ON tickets (checks, seq);
+CREATE INDEX tickets_missing ON tickets (missing, seq);
+CREATE TABLE revisions (
+    ticket_id TEXT NOT NULL REFERENCES tickets (id), revision INTEGER NOT NULL, status TEXT NOT NULL,
+    at REAL NOT NULL, who TEXT REFERENCES users (id), why TEXT NOT NULL, sha256 TEXT NOT NULL,
+    body BLOB NOT NULL, PRIMARY KEY (ticket_id, revision));
+CREATE TABLE changes (
+    seq INTEGER PRIMARY KEY, id TEXT NOT NULL UNIQUE, ticket_id TEXT NOT NULL REFERENCES tickets (id),
+    revision INTEGER NOT NULL, at TEXT NOT NULL, received_at REAL NOT NULL,
+    who TEXT REFERENCES users (id), op TEXT NOT NULL, kind TEXT NOT NULL, item TEXT, field TEXT,
+    before TEXT, after TEXT, was TEXT);
+CREATE INDEX changes_ticket ON changes (ticket_id, seq);
+CREATE INDEX changes_corrections ON changes (received_at) WHERE kind = 'reading' AND op = 'set';
+CREATE TABLE readings (
+    ticket_id TEXT NOT NULL REFERENCES tickets (id), item TEXT NOT NULL, site_id TEXT NOT NULL,
+    tag TEXT COLLATE NOCASE, point TEXT NOT NULL, component TEXT, number TEXT, legs TEXT, stage TEXT,
+    circuit TEXT, position TEXT, basis TEXT NOT NULL, moment TEXT, value REAL, unit TEXT, ucum TEXT,
+    text TEXT, marked INTEGER NOT NULL, date TEXT NOT NULL, PRIMARY KEY (ticket_id, item)) WITHOUT ROWID;
+CREATE INDEX readings_machine ON readings (site_id, tag, point, date);
+CREATE VIRTUAL TABLE ticket_search USING fts5 (
+    words, tags, parts, site, technician, facets, tokenize = "unicode61 remove_diacritics 2 tokenchars '-_'",
+    detail = column);
+"""
+
+_SOUND = """
+CREATE TABLE recordings (
+    id TEXT PRIMARY KEY, ticket_id TEXT NOT NULL REFERENCES tickets (id),
+    technician_id TEXT NOT NULL REFERENCES users (id), started_at TEXT NOT NULL,
+    finished INTEGER NOT NULL DEFAULT 0, settings TEXT NOT NULL DEFAULT '{}',
+    marks TEXT NOT NULL DEFAULT '[]', duration_s REAL, sound_sha256 TEXT, sound_mime TEXT,
+    words_so_far TEXT NOT NULL DEFAULT '', created_at REAL NOT NULL);
+CREATE INDEX recordings_ticket ON recordings (ticket_id, started_at);
+CREATE TABLE segments (
+    id TEXT PRIMARY KEY, recording_id TEXT NOT NULL REFERENCES recordings (id), seq INTEGER NOT NULL,
+    bytes INTEGER, sha256 TEXT, mime TEXT, blob_sha256 TEXT, received_at REAL,
+    UNIQUE (recording_id, seq));
+CREATE TABLE notes (
+    id TEXT PRIMARY KEY, ticket_id TEXT NOT NULL REFERENCES tickets (id),
+    user_id TEXT NOT NULL REFERENCES users (id), text TEXT NOT NULL, at TEXT NOT NULL,
+    created_at REAL NOT NULL);
+CREATE INDEX notes_ticket ON notes (ticket_id);
+CREATE TABLE hearings (
+    seq INTEGER PRIMARY KEY, source_id TEXT NOT NULL, ticket_id TEXT NOT NULL REFERENCES tickets (id),
+    spoken_at TEXT NOT NULL, heard_at REAL NOT NULL, key TEXT NOT NULL, listened_s REAL,
+    transcript BLOB NOT NULL, facts BLOB NOT NULL, UNIQUE (source_id, key));
+CREATE INDEX hearings_ticket ON hearings (ticket_id, seq);
+CREATE TABLE photos (
+    id TEXT PRIMARY KEY, ticket_id TEXT NOT NULL REFERENCES tickets (id),
+    user_id TEXT NOT NULL REFERENCES users (id), sha256 TEXT NOT NULL, name TEXT NOT NULL,
+    mime TEXT NOT NULL, bytes INTEGER NOT NULL, width INTEGER NOT NULL, height INTEGER NOT NULL,
+    taken_at TEXT, recording_id TEXT, at_s REAL, caption TEXT, thumb_sha256 TEXT NOT NULL,
+    shown_sha256 TEXT, received_at REAL NOT NULL);
+CREATE INDEX photos_ticket ON photos (ticket_id);
+CREATE TABLE uploads (
+    id TEXT PRIMARY KEY, user_id TEXT NOT NULL REFERENCES users (id), kind TEXT NOT NULL, ref TEXT NOT NULL,
+    recording_id TEXT, seq INTEGER, sha256 TEXT, length INTEGER, offset INTEGER NOT NULL DEFAULT 0,
+    raw_metadata TEXT NOT NULL, metadata TEXT NOT NULL, state TEXT NOT NULL DEFAULT 'open',
+    refused TEXT, created_at REAL NOT NULL, expires_at REAL NOT NULL);
+CREATE INDEX uploads_ref ON uploads (ref);
+CREATE INDEX uploads_recording ON uploads (recording_id) WHERE recording_id IS NOT NULL;
+"""
+
+_JOBS = """
+CREATE TABLE jobs (
+    id TEXT PRIMARY KEY, kind TEXT NOT NULL, ref TEXT NOT NULL, owner TEXT NOT NULL, visit_date TEXT NOT NULL,
+    key TEXT NOT NULL, payload TEXT NOT NULL DEFAULT '{}',
+    state TEXT NOT NULL DEFAULT 'waiting' CHECK (state IN ('waiting', 'running', 'done', 'set-aside')),
+    tries INTEGER NOT NULL DEFAULT 0, not_before REAL NOT NULL DEFAULT 0, lease TEXT, lease_until REAL,
+    worker TEXT, progress REAL NOT NULL DEFAULT 0, seconds REAL NOT NULL DEFAULT 0, error TEXT,
+    created_at REAL NOT NULL, started_at REAL, ended_at REAL, UNIQUE (kind, ref));
+CREATE INDEX jobs_open ON jobs (state, owner) WHERE state IN ('waiting', 'running');
+CREATE TABLE turns (owner TEXT PRIMARY KEY, at REAL NOT NULL);
+CREATE TABLE figures (name TEXT PRIMARY KEY, value REAL NOT NULL);
+"""
+
+
+def _script(db: MigratedDatabase, script: str) -> None:
+    # executescript would commit the migration's own transaction; statements one by one stay inside it.
+    for statement in script.split(";\n"):
+        if statement.strip():
+            db.execute(statement)
+
+
+@migrate()
+def m001_accounts(db: MigratedDatabase) -> None:
+    _script(db, _ACCOUNTS)
+
+
+@migrate()
+def m002_places(db: MigratedDatabase) -> None:
+    _script(db, _PLACES)
+
+
+@migrate()
+def m003_tickets(db: MigratedDatabase) -> None:
+    _script(db, _TICKETS)
+
+
+@migrate()
+def m004_sound(db: MigratedDatabase) -> None:
+    _script(db, _SOUND)
+
+
+@migrate()
+def m005_jobs(db: MigratedDatabase) -> None:
+    _script(db, _JOBS)
+
+
+def bring_up_to_date(connection: sqlite3.Connection) -> None:
+    """Apply every step that this file does not have yet. Two processes starting at once take turns."""
+    factory: Any = connection.row_factory
+    connection.row_factory = None
+    connection.execute("BEGIN IMMEDIATE")
+    try:
+        migrate.apply(MigratedDatabase(connection, recursive_triggers=False, execute_plugins=False))
+        connection.execute("COMMIT")
+    except BaseException:
+        connection.execute("ROLLBACK")
+        raise
+    finally:
+        connection.row_factory = factory
