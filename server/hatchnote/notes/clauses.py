@@ -41,7 +41,7 @@ def components(doc: Doc, start: int, stop: int, *, heads: bool = True) -> list[M
     return [
         m
         for m in doc.within(start, stop)
-        if m.comp and m.kind == "word" and m.has("component", "family") and not is_point(doc, m) and not (heads and m.modifier)
+        if m.comp and m.kind == "word" and m.part and not is_point(doc, m) and not (heads and m.modifier)
     ] if stop > start else []
 
 
@@ -55,7 +55,7 @@ def focus_before(doc: Doc, at: int, allowed: tuple[str, ...] = (), back: int = F
         if m is None:
             i -= 1
             continue
-        if (m.comp and m.kind == "word" and m.has("component", "family") and not m.modifier and not is_point(doc, m)
+        if (m.comp and m.kind == "word" and m.part and not m.modifier and not is_point(doc, m)
                 and (not allowed or m.comp in allowed) and doc.tag_at[m.start] == tag):
             return m
         i = m.start - 1

@@ -42,6 +42,11 @@ class Mention:
         """Whether one of its terms is of `kind` (and of one of `slugs`)."""
         return any(t.kind == kind and (not slugs or t.slug in slugs) for t in self.terms)
 
+    @property
+    def part(self) -> bool:
+        """Whether it names a part: by a spoken form of its own or by a bare word such as "the motor"."""
+        return any(t.kind in ("component", "family") for t in self.terms)
+
     def of(self, kind: str) -> list[Term]:
         return [t for t in self.terms if t.kind == kind]
 

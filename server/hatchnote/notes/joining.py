@@ -116,7 +116,7 @@ class _Sentence:
         if position:
             self.subject = position
             return
-        if m.comp and m.has("component", "family"):
+        if m.comp and m.part:
             self.part(k)
 
     def part(self, k: int) -> None:
@@ -175,7 +175,7 @@ class _Sentence:
             other = self.items[j]
             if other.kind == "value" or self._break_between(other.stop, m.start):
                 return None
-            if other.comp and other.has("component", "family"):
+            if other.comp and other.part:
                 return other
         return None
 
@@ -263,7 +263,7 @@ class _Sentence:
                     return None
                 comp = owner if owner.comp else None
                 return Subject(points, owner.start, comp, mention=owner)
-            if owner.comp and on and owner.has("component", "family"):
+            if owner.comp and on and owner.part:
                 entry = self.doc.vocabulary.components[owner.comp]
                 if self.subject is not None and self.subject.strong and any(owner.comp in self.points[p].components for p in self.subject.points):
                     if self.subject.comp is None or self.subject.used:

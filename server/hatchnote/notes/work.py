@@ -1,12 +1,253 @@
-"""Stage: work."""
+"""Stage: work. What was done, is needed, was recommended, was declined, was left; and the parts that follow from it."""
 
 from __future__ import annotations
 
-from hatchnote.notes.doc import Doc
+from dataclasses import dataclass, field
 
-REQUIRES: tuple[str, ...] = ()
-ASSIGNS: tuple[str, ...] = ()
+from hatchnote.notes import objects
+from hatchnote.notes.clauses import components, focus_before
+from hatchnote.notes.doc import Doc, Item, Mention
+from hatchnote.notes.parts import part_of, removed_parts
+from hatchnote.notes.states import DECLINED, DONE, NEEDED, NOT_DONE, RECOMMENDED, is_verb, state_of
+from hatchnote.notes.vocabulary import Term
+
+REQUIRES = ("components", "values", "sizes", "tag_at")
+ASSIGNS = ("work", "parts")
+
+_NEEDS = frozenset({"needed", "recommended", "declined"})
+
+
+@dataclass(slots=True)
+class Act:
+    """One verb of one sentence with what it is done to."""
+
+    verb: str
+    state: str
+    at: int
+    start: int
+    stop: int
+    sentence: tuple[int, int]
+    objects: list[objects.Object] = field(default_factory=list)
+    rule: str = ""
+    mention: Mention | None = None
+    elided: bool = False
+    tags: tuple[str | None, ...] = ()
 
 
 def work(doc: Doc) -> None:
-    """Nothing yet."""
+    """Find all work items and the parts they imply."""
+    acts: list[Act] = []
+    for begin, end in doc.sentences:
+        found = _sentence(doc, begin, end, acts)
+        acts.extend(found)
+    _write(doc, acts)
+    removed_parts(doc)
+
+
+def _sentence(doc: Doc, begin: int, end: int, before: list[Act]) -> list[Act]:
+    out: list[Act] = []
+    items = doc.within(begin, end)
+    for k, m in enumerate(items):
+        if m.kind != "word" or m.claimed == "verb":
+            continue
+        term = is_verb(doc, m, begin, end)
+        if term is not None:
+            act = _act(doc, m, term, begin, end, items[k + 1 :], out, before)
+            if act is not None:
+                out.append(act)
+            continue
+        if m.has("cue", "needed", "recommended", "declined"):
+            act = _needs_part(doc, m, begin, end, out)
+            if act is not None:
+                out.append(act)
+    _more_of_the_same(doc, begin, end, out, before)
+    _declined_afterwards(doc, begin, end, out, before)
+    return [a for a in out if a.verb]
+
+
+def _act(
+    doc: Doc, m: Mention, term: Term, begin: int, end: int, rest: list[Mention], out: list[Act], before: list[Act]
+) -> Act | None:  # fmt: skip
+    entry = doc.vocabulary.verbs[term.slug]
+    state = state_of(doc, m, term, begin, end)
+    if state is None:
+        return None
+    found = objects.find(doc, m, term, begin, end)
+    verb = term.slug
+    if entry.takes:
+        allowed = [o for o in found if o.comp in entry.takes]
+        if found and not allowed:
+            verb_other = _other_verb(doc, m, found)
+            if verb_other is None:
+                return None
+            verb, entry = verb_other, doc.vocabulary.verbs[verb_other]
+            allowed = found
+        found = allowed
+        if not found and entry.component is None and not entry.bare:
+            near = focus_before(doc, m.start, entry.takes)
+            if near is None or term.weak:
+                return None
+            found = [objects.Object(near.comp, near.number, None, near.start, near.stop)]
+    if not found and entry.component:
+        if term.weak and not _charge_amount(doc, m, end):
+            return None
+        if verb == "charge" and not _charge_amount(doc, m, end) and term.form == "base" and state != NOT_DONE:
+            return None
+        found = [objects.Object(entry.component, None, None, m.start, m.stop)]
+    if verb == "label":
+        found = []
+    if not entry.object:
+        found = []
+    elif not found and not entry.bare:
+        return None
+    if entry.silent:
+        return None
+    act = Act(verb, state, m.start, m.start, max([m.stop, *(o.stop for o in found)]), (begin, end), found, f"{verb}: {state}", m)
+    m.claimed = "verb"
+    return act
+
+
+def _other_verb(doc: Doc, m: Mention, found: list[objects.Object]) -> str | None:
+    """Another verb of the same words that takes these parts ("blew out": a coil is cleaned, a drain line flushed)."""
+    comps = {o.comp for o in found}
+    for term in m.of("verb"):
+        takes = doc.vocabulary.verbs[term.slug].takes
+        if not takes or comps & set(takes):
+            return term.slug
+    return None
+
+
+def _charge_amount(doc: Doc, m: Mention, end: int) -> bool:
+    for other in doc.within(m.stop, min(end, m.stop + 6)):
+        if other.kind == "value" and other.value is not None and other.value.ucum in ("[lb_av]", "[oz_av]", "kg"):
+            return True
+        if other.kind == "refrigerant" or other.comp == "refrigerant":
+            return True
+    return False
+
+
+def _needs_part(doc: Doc, m: Mention, begin: int, end: int, out: list[Act]) -> Act | None:
+    """ "Needs a new contactor", "could use a belt", "said no to new filters": to be replaced, without a verb."""
+    nxt = m.stop
+    while nxt < end and doc.norm[nxt] in ("a", "an", "new", "some", "another", "one", "the", "to", "on", "set", "of", "all", "both", "two", "three", "four"):
+        nxt += 1
+    if nxt >= end or doc.tokens[nxt].brk or (nxt > m.stop and any(doc.tokens[i].brk for i in range(m.stop, nxt))):
+        return None
+    owner = doc.owner[nxt]
+    words = set(doc.norm[m.stop : nxt]) | set(doc.norm[m.start : m.stop])
+    if owner is None or not owner.comp or owner.kind != "word" or not owner.part:
+        if owner is not None and owner.kind in ("value", "size") and m.has("cue", "needed"):
+            return _needs_size(doc, m, owner, begin, end)
+        return None
+    if m.has("cue", "recommended") and not words & {"use", "new", "recommend", "recommending", "recommended", "suggest", "suggested", "get"}:
+        return None
+    if m.has("cue", "needed") and not words & {"a", "an", "new", "another", "some", "needs", "need", "needed", "due", "one", "requires", "require", "needing", "both", "all", "two", "three"}:
+        return None
+    if not words & {"a", "an", "new", "another", "some"} and any(x.has("verb") for x in doc.within(owner.stop, min(end, owner.stop + 4))):
+        return None
+    if any(a.start <= m.start < a.stop for a in out):
+        return None
+    state = DECLINED if m.has("cue", "declined") else NEEDED if m.has("cue", "needed") else RECOMMENDED
+    if doc.vocabulary.components[owner.comp].no_part:
+        return None
+    obj = objects.from_mention(doc, owner)
+    return Act("replace", state, m.start, m.start, owner.stop, (begin, end), [obj], f"{state} part", m)
+
+
+def _needs_size(doc: Doc, m: Mention, size: Mention, begin: int, end: int) -> Act | None:
+    for other in doc.within(size.stop, min(end, size.stop + 5)):
+        if other.comp and other.kind == "word" and other.part:
+            if any(doc.norm[i] in ("a", "an", "new") for i in range(m.stop, other.start)):
+                return Act("replace", NEEDED, m.start, m.start, other.stop, (begin, end), [objects.from_mention(doc, other)], "needed part", m)
+        break
+    return None
+
+
+def _more_of_the_same(doc: Doc, begin: int, end: int, out: list[Act], before: list[Act]) -> None:
+    """ "R T U two, four more twenty by twenty by two": the work of the machine before, done here again."""
+    if not before:
+        return
+    for i in range(begin, end - 1):
+        if doc.norm[i] == "more" and i > begin:
+            count = objects.count_at(doc, i - 1)
+            if count is None:
+                continue
+            size = next((x for x in doc.within(i, min(end, i + 5)) if x.kind == "size" and not x.claimed), None)
+            part = next((x for x in doc.within(i, min(end, i + 4)) if x.comp and x.kind == "word"), None)
+            comp = size.comp if size else part.comp if part else ""
+            model = next((a for a in reversed(before) if any(o.comp == comp for o in a.objects)), None)
+            if model is None or any(a.start <= i < a.stop + 4 for a in out):
+                continue
+            obj = objects.Object(comp, None, count, i - 1, (size or part).stop)  # type: ignore[union-attr]
+            out.append(Act(model.verb, model.state, i - 1, i - 1, obj.stop, (begin, end), [obj], "more of the same", None))
+
+
+def _declined_afterwards(doc: Doc, begin: int, end: int, out: list[Act], before: list[Act]) -> None:
+    """ "They said no" after the advice, in the same sentence or the next: the advice is declined."""
+    for m in doc.within(begin, end):
+        if not m.has("cue", "declined") or m.claimed == "verb":
+            continue
+        if any(a.state == DECLINED and abs(a.start - m.start) < 3 for a in out):
+            continue
+        if _own_object(doc, m, end):
+            continue
+        earlier = [a for a in out if a.start < m.start and a.state in (RECOMMENDED, NEEDED, DECLINED)]
+        if not earlier:
+            earlier = [a for a in before[-3:] if a.sentence[1] == begin and a.state in (RECOMMENDED, NEEDED)]
+        if not earlier:
+            later = [a for a in out if a.start > m.start and a.state == DECLINED]
+            if not later:
+                _declined_part(doc, m, begin, end, out)
+            continue
+        for act in earlier:
+            if act.verb in ("order", "return-visit"):
+                continue
+            act.state = DECLINED
+            act.rule = f"{act.verb}: declined"
+
+
+def _own_object(doc: Doc, m: Mention, end: int) -> bool:
+    for other in doc.within(m.stop, min(end, m.stop + 6)):
+        if doc.tokens[other.start].brk:
+            return False
+        if other.claimed == "verb":
+            return True
+    return False
+
+
+def _declined_part(doc: Doc, m: Mention, begin: int, end: int, out: list[Act]) -> None:
+    """ "Declined the bearings", "the customer doesn't want the new belt", "bearings: declined"."""
+    near = [x for x in components(doc, m.stop, min(end, m.stop + 7)) if not any(doc.tokens[i].brk for i in range(m.stop, x.start + 1))]
+    if not near:
+        near = components(doc, max(begin, m.start - 8), m.start)[-1:]
+    if near and not doc.vocabulary.components[near[0].comp].no_part:
+        obj = objects.from_mention(doc, near[0])
+        out.append(Act("replace", DECLINED, m.start, m.start, max(m.stop, near[0].stop), (begin, end), [obj], "declined part", m))
+
+
+def _write(doc: Doc, acts: list[Act]) -> None:
+    seen: set[tuple[object, ...]] = set()
+    for act in acts:
+        tags = objects.tags_for(doc, act.sentence, act.start, act.stop)
+        targets: list[objects.Object | None] = list(act.objects) or [None]
+        for tag in tags:
+            for target in targets:
+                comp = target.comp if target else None
+                number = target.number if target else None
+                quantity = target.count if target and target.count and target.count > 1 else None
+                for one in (number.split(",") if number and "," in number else [number]):
+                    key = (tag, act.verb, comp, one, act.state)
+                    if key in seen:
+                        continue
+                    if act.verb in ("replace", "install") and act.state == DONE and (tag, "replace", comp, one, DONE) in seen:
+                        continue
+                    seen.add(key)
+                    fields = {"verb": act.verb, "state": act.state, "component": comp, "number": one, "quantity": quantity}
+                    doc.items.append(Item("work", act.at, act.start, act.stop, tag, fields, act.rule))
+                if target is not None and not (target.pronoun and act.verb == "replace" and act.state == DONE and target.done):
+                    part = part_of(doc, act.verb, act.state, target, act.start, act.sentence, acts)
+                    if part is not None:
+                        doc.items.append(Item("part", act.at, act.start, act.stop, tag, part, f"{act.verb}: {part['use']}"))
+
+
+__all__ = ["DECLINED", "DONE", "NEEDED", "NOT_DONE", "RECOMMENDED", "Act", "work"]

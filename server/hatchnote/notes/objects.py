@@ -1,0 +1,260 @@
+"""What a verb is done to: the parts behind it, before it, or meant by "it", "those", "four"."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from hatchnote.notes.clauses import PRONOUNS, components, focus_before
+from hatchnote.notes.doc import Doc, Mention
+from hatchnote.notes.machines import number_word
+from hatchnote.notes.numbers.words import CLASS
+from hatchnote.notes.vocabulary import Term
+
+_STOP = frozenset("because so but which while until when where if since although now before after unless that's it's".split())
+_PASSIVE = frozenset("was were is are been be being got get gets has have had needs need needed to".split())
+
+
+@dataclass(slots=True)
+class Object:
+    """A part a verb is done to."""
+
+    comp: str
+    number: str | None
+    count: float | None
+    start: int
+    stop: int
+    pronoun: bool = False
+    done: bool = False
+    mention: Mention | None = None
+    plural: bool = False
+
+
+def count_at(doc: Doc, at: int) -> float | None:
+    """A count of things at token `at`: "four", "both", "a couple"; None where there is none."""
+    word = doc.norm[at]
+    if word == "both":
+        return 2
+    if word == "couple":
+        return 2
+    if word in ("pair",):
+        return 2
+    if word == "dozen":
+        return 12
+    value = number_word(doc, at)
+    if value is not None and CLASS.get(word) == "d" and at and CLASS.get(doc.norm[at - 1]) == "x" and not doc.tokens[at].brk:
+        value += number_word(doc, at - 1) or 0
+    return value
+
+
+def from_mention(doc: Doc, m: Mention) -> Object:
+    """The object that a part's mention stands for, with the count said before it."""
+    return Object(m.comp, m.number, count_before(doc, m), m.start, m.stop, mention=m, plural=m.plural or _plural_family(m))
+
+
+def _plural_family(m: Mention) -> bool:
+    return any(t.plural for t in m.terms if t.kind in ("component", "family"))
+
+
+_COUNT_SKIP = frozenset("new old more of the blower pleated those two-inch condenser dirty bad blown good worn supply return main all last".split())
+
+
+def count_before(doc: Doc, m: Mention) -> float | None:
+    """ "four filters", "both bearings", "all three fuses", "a set of six filters"."""
+    i = m.start - 1
+    steps = 0
+    while i >= 0 and steps < 5 and not doc.tokens[i + 1].brk:
+        owner = doc.owner[i]
+        if owner is not None and owner.kind == "size":
+            i = owner.start - 1
+            steps += 1
+            continue
+        if owner is not None and owner.kind == "value" and owner.value is not None and owner.value.ucum not in (None,):
+            i = owner.start - 1
+            steps += 1
+            continue
+        count = count_at(doc, i)
+        if count is not None:
+            if owner is not None and owner.kind == "value":
+                if owner.stop - owner.start > 1 and owner.start < i:
+                    return None
+                owner.claimed = "count"
+            elif owner is not None and owner.kind not in ("word", "value"):
+                return None
+            return count if count >= 1 else None
+        if doc.norm[i] not in _COUNT_SKIP and not (owner is not None and owner.has("condition")):
+            return None
+        i -= 1
+        steps += 1
+    return None
+
+
+def find(doc: Doc, verb: Mention, term: Term, begin: int, end: int) -> list[Object]:
+    """The parts `verb` is done to."""
+    behind = _behind(doc, verb, begin, end)
+    if term.form == "past" and _passive(doc, verb, begin):
+        subject = _subject(doc, verb, begin)
+        if subject:
+            return subject
+    if behind:
+        return behind
+    if term.form in ("past", "ing"):
+        subject = _subject(doc, verb, begin)
+        if subject and not _starts_clause(doc, verb, begin):
+            return subject
+    return _pronoun(doc, verb, term, begin, end)
+
+
+def _starts_clause(doc: Doc, verb: Mention, begin: int) -> bool:
+    return verb.start == begin or doc.tokens[verb.start].brk > 0 or doc.norm[verb.start - 1] in ("and", "then", "so", "i", "we", "but")
+
+
+def _passive(doc: Doc, verb: Mention, begin: int) -> bool:
+    if verb.start <= begin or doc.tokens[verb.start].brk:
+        return False
+    before = doc.norm[verb.start - 1]
+    if before in ("had", "have", "has", "got", "get"):
+        return False
+    owner = doc.owner[verb.start - 1]
+    return before in _PASSIVE or (owner is not None and owner.has("cue", "needed", "recommended", "not", "was") and before not in ("i", "i'll", "not", "never"))
+
+
+def _behind(doc: Doc, verb: Mention, begin: int, end: int) -> list[Object]:
+    out: list[Object] = []
+    stop = verb.stop
+    i = verb.stop
+    limit = min(end, verb.stop + 24)
+    while i < limit:
+        if doc.tokens[i].brk and i > verb.stop:
+            if not (out and _list_goes_on(doc, i, end)):
+                break
+        owner = doc.owner[i]
+        if doc.norm[i] in _STOP:
+            break
+        if owner is None:
+            if doc.norm[i] in ("with", "from", "off", "by") and out:
+                break
+            i += 1
+            continue
+        if owner is not verb and owner.has("verb") and not owner.comp and any(t.form == "past" or t.form == "base" for t in owner.of("verb")) and _verb_here(doc, owner, begin, end):
+            break
+        if owner.has("cue", "now", "rated", "left", "setting") and not owner.comp and owner.start > verb.stop and not owner.has("cue", "not"):
+            if owner.has("cue", "rated", "left") and doc.norm[owner.start] in ("now", "plate", "nameplate"):
+                break
+        if owner.comp and owner.kind == "word" and owner.part:
+            if owner.modifier and out:
+                i = owner.stop
+                continue
+            if not owner.modifier or not any(not x.modifier for x in components(doc, owner.stop, limit, heads=True)[:1]):
+                if not owner.modifier or not _pronoun_between(doc, verb.stop, owner.start):
+                    out.append(from_mention(doc, owner))
+                    stop = owner.stop
+        i = max(owner.stop, i + 1)
+    heads = [o for o in out if o.mention is not None and not o.mention.modifier]
+    return _dedupe(heads or out)
+
+
+def _verb_here(doc: Doc, m: Mention, begin: int, end: int) -> bool:
+    from hatchnote.notes.states import is_verb
+
+    return is_verb(doc, m, begin, end) is not None
+
+
+def _pronoun_between(doc: Doc, start: int, stop: int) -> bool:
+    return any(doc.norm[i] in PRONOUNS or doc.norm[i] == "new" and doc.norm[i + 1] in ("one", "ones") for i in range(start, stop))
+
+
+def _list_goes_on(doc: Doc, at: int, end: int) -> bool:
+    """ "replaced the belt, the filters and the igniter": a part right after the comma, and no clause of its own."""
+    i = at
+    while i < min(end, at + 4) and doc.norm[i] in ("and", "the", "a", "an", "both", "new", "all", "its", "two", "one", "three", "four"):
+        i += 1
+    owner = doc.owner[i] if i < end else None
+    if owner is None or not owner.comp or not owner.part:
+        return False
+    j = owner.stop
+    if j >= end:
+        return True
+    nxt = doc.owner[j]
+    return bool(doc.tokens[j].brk) or doc.norm[j] in ("and", "on", "with", "too") or (nxt is not None and nxt.kind == "size")
+
+
+def _dedupe(found: list[Object]) -> list[Object]:
+    out: list[Object] = []
+    for o in found:
+        if not any(x.comp == o.comp and x.number == o.number for x in out):
+            out.append(o)
+    return out
+
+
+def _subject(doc: Doc, verb: Mention, begin: int) -> list[Object]:
+    """The parts before a verb: "four filters changed", "the contactor was replaced", "the core and the cap need replaced"."""
+    i = verb.start - 1
+    start = verb.start
+    while i >= begin and verb.start - i < 14:
+        if doc.tokens[i + 1].brk and i + 1 <= verb.start:
+            break
+        if doc.norm[i] in ("because", "so", "but"):
+            break
+        start = i
+        i -= 1
+    found = components(doc, start, verb.start)
+    if not found:
+        found = components(doc, start, verb.start, heads=False)
+    if not found:
+        if any(doc.norm[x] in PRONOUNS for x in range(start, verb.start)):
+            near = focus_before(doc, start)
+            return [Object(near.comp, near.number, None, near.start, near.stop, pronoun=True, mention=near)] if near else []
+        return []
+    last = found[-1]
+    out = [last]
+    for m in reversed(found[:-1]):
+        if any(doc.norm[x] == "and" for x in range(m.stop, out[0].start)) and out[0].start - m.stop <= 3:
+            out.insert(0, m)
+        else:
+            break
+    return _dedupe([from_mention(doc, m) for m in out])
+
+
+def _pronoun(doc: Doc, verb: Mention, term: Term, begin: int, end: int) -> list[Object]:
+    """The part meant by a pronoun or a bare count behind the verb."""
+    entry = doc.vocabulary.verbs[term.slug]
+    for i in range(verb.stop, min(end, verb.stop + 6)):
+        word = doc.norm[i]
+        if doc.tokens[i].brk and i > verb.stop:
+            break
+        owner = doc.owner[i]
+        if owner is not None and owner.kind == "size":
+            return [Object(owner.comp, None, count_at(doc, i - 1) if i else None, owner.start, owner.stop, pronoun=True)]
+        count = count_at(doc, i)
+        if count is not None and owner is not None and owner.kind == "value" and owner.value is not None and owner.value.ucum is None:
+            near = focus_before(doc, verb.start, entry.takes) or _coming_size(doc, i, end)
+            if near is not None:
+                owner.claimed = "count"
+                return [Object(near.comp, None, count, verb.start, i + 1, pronoun=True, mention=near)]
+        if word in PRONOUNS or word in ("new", "another"):
+            near = _meant(doc, verb, entry.takes, begin)
+            if near is None:
+                return []
+            count = 2 if word == "both" else None
+            return [Object(near.comp, near.number, count, verb.start, i + 1, pronoun=True, mention=near)]
+    if verb.stop >= end or doc.tokens[verb.stop].brk or doc.norm[verb.stop] in ("and", "with", "off", "out", "up", "again"):
+        near = _meant(doc, verb, entry.takes, begin)
+        if near is not None and verb.start - near.start < 30:
+            return [Object(near.comp, near.number, None, verb.start, verb.stop, pronoun=True, mention=near)]
+        after = components(doc, verb.stop, min(end, verb.stop + 8))
+        if after and term.slug == "inspect":
+            return [from_mention(doc, after[0])]
+    return []
+
+
+def _meant(doc: Doc, verb: Mention, takes: tuple[str, ...], begin: int) -> Mention | None:
+    return focus_before(doc, verb.start, takes)
+
+
+def _coming_size(doc: Doc, at: int, end: int) -> Mention | None:
+    return next((m for m in doc.within(at, min(end, at + 6)) if m.kind == "size"), None)
+
+
+def tags_for(doc: Doc, sentence: tuple[int, int], start: int, stop: int) -> tuple[str | None, ...]:
+    """The machines an item is said of: one, or several where "on both" is said."""
+    return doc.tags_at.get(start) or (doc.tag_at[start],)

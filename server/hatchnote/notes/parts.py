@@ -1,0 +1,159 @@
+"""Parts fitted, taken out or to be ordered, with size and count; the numbers of a size are no readings."""
+
+from __future__ import annotations
+
+from typing import Any
+
+from hatchnote.notes.doc import Doc, Item, Mention
+from hatchnote.notes.objects import Object, count_before
+from hatchnote.notes.sizes import size_text
+from hatchnote.notes.spoken_units import INCHES, KILO
+
+_USES = {"replace": "installed", "install": "installed", "order": "to-order", "remove": "removed"}
+_UNIT = {"A": "A", "V": "V", "uF": "uF", "[HP]": "hp", "/min": "rpm", "[VA]": "VA", "poles": "poles", INCHES: "in", "[in_i]": "in",
+         "kOhm": "Ohm", "Ohm": "Ohm", KILO: "Ohm"}  # fmt: skip
+_MOTOR_SPEEDS = frozenset({825, 850, 1050, 1075, 1100, 1140, 1160, 1625, 1725, 1740, 1750, 1760, 3450, 3500, 1050, 1200, 1800, 3600})
+_RATED_VOLTS = frozenset({24, 115, 120, 200, 208, 230, 240, 277, 370, 440, 460, 480, 575})
+
+
+def part_of(
+    doc: Doc, verb: str, state: str, obj: Object, at: int, sentence: tuple[int, int], acts: list[Any]
+) -> dict[str, Any] | None:  # fmt: skip
+    """The part that a work item implies; None where it implies none."""
+    use = _USES.get(verb)
+    if use is None or (use != "to-order" and state != "done") or (use == "to-order" and state not in ("needed", "recommended")):
+        return None
+    entry = doc.vocabulary.components[obj.comp]
+    if entry.no_part:
+        return None
+    if use == "removed":
+        return None
+    begin, end = sentence
+    start, stop = _reach(doc, at, obj, begin, end, acts)
+    size = _size(doc, obj, entry.size, start, stop)
+    quantity = obj.count or 1
+    if size is None or (obj.pronoun and obj.count is None):
+        old = _same_as_before(doc, obj, at, entry.size)
+        if old is not None and size is None:
+            size = old[0]
+        if old is not None and obj.count is None and old[1]:
+            quantity = old[1]
+    return {
+        "component": obj.comp, "description": entry.label, "size": size, "quantity": quantity, "use": use,
+    }  # fmt: skip
+
+
+def _reach(doc: Doc, at: int, obj: Object, begin: int, end: int, acts: list[Any]) -> tuple[int, int]:
+    """The tokens in which the part's size is said: from the verb to the next act, reading or sentence."""
+    start = min(at, obj.start)
+    while start > begin and not doc.tokens[start].brk:
+        start -= 1
+    stop = max(at, obj.stop)
+    later = [a.start for a in acts if a.start > stop and a.start < end]
+    limit = min([end, *later])
+    i = stop
+    while i < limit:
+        owner = doc.owner[i]
+        if doc.norm[i] in ("now", "it's", "pulling", "reads", "reading", "set", "amps", "so", "because", "but", "now's"):
+            break
+        if owner is not None and owner.has("cue", "left", "rated", "was", "found") and owner.kind == "word" and not owner.comp:
+            break
+        if owner is not None and owner.comp and owner.comp != obj.comp and owner.kind == "word" and owner.has("component") and not owner.modifier and i > obj.stop:
+            break
+        if owner is not None and owner.has("point") and not owner.comp and not owner.has("cue"):
+            break
+        i = max(i + 1, owner.stop if owner else i + 1)
+    return start, min(i, limit)
+
+
+def _size(doc: Doc, obj: Object, spec: tuple[str, ...], start: int, stop: int) -> str | None:
+    if not spec:
+        return None
+    values: list[tuple[str, float, str]] = []
+    used: list[Mention] = []
+    sizes = [m for m in doc.within(start, stop) if m.kind == "size" and not m.claimed]
+    mentions = [m for m in doc.within(start, stop) if m.kind == "value" and not m.claimed and m.value is not None]
+    for k, m in enumerate(mentions):
+        value = m.value
+        assert value is not None
+        what = _UNIT.get(value.ucum or "")
+        number = value.first
+        if value.ucum == KILO or value.ucum == "kOhm":
+            number *= 1000
+        if value.ucum is None:
+            what = _bare(spec, number, value, [w for w, _, _ in values], mentions, k)
+        if what == "in" and "in" not in spec and "thread" in spec:
+            what = "thread"
+        if what in spec:
+            values.append((what, number, value.style))
+            used.append(m)
+    text = size_text(spec, values, sizes)
+    if text:
+        for m in (*used, *[s for s in sizes if s.comp == obj.comp]):
+            m.claimed = "size"
+    return text
+
+
+def _bare(spec: tuple[str, ...], number: float, value: Any, have: list[str], mentions: list[Mention], k: int) -> str | None:
+    """What a number without a unit is in a size."""
+    if "uF" in spec:
+        if value.link == "plus" or (k + 1 < len(mentions) and mentions[k + 1].value is not None and mentions[k + 1].value.link == "plus"):
+            return "uF"
+        if number in (370, 440) and "uF" in have:
+            return "V"
+        return "uF" if not have and 1 <= number <= 400 else None
+    if "rpm" in spec and number in _MOTOR_SPEEDS:
+        return "rpm"
+    if "A" in spec and spec[0] == "A" and 0.5 <= number <= 600 and not have:
+        return "A"
+    if value.style in ("fraction", "mixed"):
+        if "in" in spec or "thread" in spec:
+            return "in" if "in" in spec else "thread"
+        if "hp" in spec and number < 30:
+            return "hp"
+    if "V" in spec and number in _RATED_VOLTS and have:
+        return "V"
+    return None
+
+
+def _same_as_before(doc: Doc, obj: Object, at: int, spec: tuple[str, ...]) -> tuple[str | None, float | None] | None:
+    """Size and count that "those", "same" and "two more of those" take from what was said of the part before."""
+    said = [doc.norm[i] for i in range(max(0, at - 2), min(len(doc.tokens), obj.stop + 3))]
+    again = bool({"those", "same", "these"} & set(said)) or "of those" in " ".join(said)
+    if not again:
+        return None
+    for item in reversed(doc.items):
+        if item.kind == "part" and item.fields["component"] == obj.comp and item.tag == doc.tag_at[at]:
+            return item.fields["size"], None
+    tag = doc.tag_at[at]
+    for m in reversed(doc.within(max(0, at - 60), at)):
+        if m.kind == "size" and m.comp == obj.comp and doc.tag_at[m.start] == tag and m.claimed != "size":
+            m.claimed = "size"
+            return m.slug, _count_of_size(doc, m)
+    return None
+
+
+def _count_of_size(doc: Doc, m: Mention) -> float | None:
+    """ "six of the sixteen by twenty five by two"."""
+    count = count_before(doc, m)
+    return count
+
+
+def removed_parts(doc: Doc) -> None:
+    """ "The old inducer's coming back with me for warranty": a part taken along."""
+    for begin, end in doc.sentences:
+        words = " ".join(doc.norm[begin:end])
+        if not any(cue in words for cue in _TAKEN):
+            continue
+        for m in doc.within(begin, end):
+            if m.comp and m.kind == "word" and m.start > begin and doc.norm[m.start - 1] in ("old", "bad", "failed", "original", "defective"):
+                after = " ".join(doc.norm[m.stop : min(end, m.stop + 9)])
+                if any(cue in after for cue in _TAKEN):
+                    fields = {
+                        "component": m.comp, "description": doc.vocabulary.components[m.comp].label, "size": None,
+                        "quantity": 1, "use": "removed",
+                    }  # fmt: skip
+                    doc.items.append(Item("part", m.start, m.start, m.stop, doc.tag_at[m.start], fields, "taken along"))
+
+
+_TAKEN = ("warranty", "with me", "in my truck", "in the truck", "back to the shop", "for core", "in the van", "on the truck", "to the shop")

@@ -1,0 +1,197 @@
+"""Whether a verb's form is really said as a verb here, and the state of the work: done, needed, recommended..."""
+
+from __future__ import annotations
+
+from hatchnote.notes.doc import Doc, Mention
+from hatchnote.notes.vocabulary import Term
+
+DONE, NEEDED, RECOMMENDED, DECLINED, NOT_DONE = "done", "needed", "recommended", "declined", "not-done"
+
+_DETERMINERS = frozenset("the a an my this that his her their our your no any some each every new old its".split())
+_PREPOSITIONS = frozenset("on in at of with for from by under per than".split())
+_INFINITIVE = frozenset("to please just and then also will would should could can must not didn't don't i'll we'll"
+                        " i'd let's gonna never couldn't can't won't wouldn't haven't or us me i you office we go".split())  # fmt: skip
+_AUXILIARY = frozenset("be been being get gets got was were is are has have had having".split())
+_PAST_ACTOR = frozenset("i we he she they who somebody someone and then".split())
+_OTHERS = frozenset("somebody someone guy last they previous tenant landlord customer".split())
+
+
+def is_verb(doc: Doc, m: Mention, begin: int, end: int) -> Term | None:
+    """The verb term of `m` that its place in the sentence allows, strong forms first; None where it is no verb."""
+    terms = sorted(m.of("verb"), key=lambda t: t.weak)
+    if not terms:
+        return None
+    opens = m.start == begin or doc.tokens[m.start].brk > 0
+    before = "" if opens else doc.norm[m.start - 1]
+    owner = doc.owner[m.start - 1] if m.start > begin else None
+    for term in terms:
+        if term.form == "base" or term.form == "third":
+            if term.form == "third" and (m.comp or before in _DETERMINERS):
+                continue
+            if before in _DETERMINERS or before in _PREPOSITIONS:
+                continue
+            if term.form == "third" and not (owner is None or owner.comp or opens):
+                continue
+            if term.form == "third":
+                continue  # "the switch tests good": a habit, no act
+            licensed = opens or before in _INFINITIVE or (owner is not None and owner.has("cue"))
+            ambiguous_past = any(t.form == "past" and t.slug == term.slug for t in terms)
+            if not licensed and not ambiguous_past:
+                continue
+            if m.comp and not (before in _INFINITIVE or opens):
+                continue
+            if opens and m.has("component") and not _object_follows(doc, m, end):
+                continue
+        if term.form == "past" and before in _DETERMINERS and not opens:
+            continue  # "the replaced motor"
+        if term.form == "past" and m.has("condition") and not _acted(doc, m, begin, end):
+            continue
+        if term.weak and not _object_follows(doc, m, end):
+            continue
+        return term
+    return None
+
+
+def _acted(doc: Doc, m: Mention, begin: int, end: int) -> bool:
+    """ "Sealed the curb" is an act, "the curb is sealed" is a condition."""
+    return _object_follows(doc, m, end) or (m.start > begin and doc.norm[m.start - 1] in ("i", "we", "and", "then"))
+
+
+_OBJECT_SKIP = frozenset("the a an new in on up out it that them those all both some my old another one two three four five six eight"
+                         " set of first second each every both's this these leaking bad blower back".split())  # fmt: skip
+
+
+def _object_follows(doc: Doc, m: Mention, end: int) -> bool:
+    pronoun = False
+    for i in range(m.stop, min(end, m.stop + 8)):
+        if doc.tokens[i].brk:
+            return pronoun
+        owner = doc.owner[i]
+        if owner is not None and (owner.comp or owner.kind in ("value", "size", "refrigerant") or owner.has("point")):
+            return True
+        word = doc.norm[i]
+        if word in ("it", "that", "them", "those", "one", "ones", "new", "another"):
+            pronoun = True
+            continue
+        if word not in _OBJECT_SKIP and (owner is None or not owner.has("condition")):
+            return pronoun
+    return pronoun
+
+
+def state_of(doc: Doc, m: Mention, term: Term, begin: int, end: int) -> str | None:
+    """The state in which the verb is said; None where it is no item ("while replacing the belt")."""
+    found = _cues(doc, m, begin)
+    past = term.form == "past" and not any(t.form == "base" and t.slug == term.slug for t in m.of("verb")) or (
+        term.form == "past" and not _base_licensed(doc, m, begin)
+    )
+    if "declined" in found or "offered" in found:
+        return DECLINED if "declined" in found else RECOMMENDED
+    if past:
+        return _past_state(doc, m, begin, found)
+    if "not" in found:
+        return NOT_DONE
+    if "recommended" in found:
+        return RECOMMENDED
+    if "needed" in found:
+        return NEEDED
+    if term.form == "ing":
+        return None
+    if term.slug in ("order", "quote", "return-visit"):
+        return NEEDED
+    opens = m.start == begin or doc.tokens[m.start].brk > 0
+    before = "" if opens else doc.norm[m.start - 1]
+    if before in ("i", "we", "and", "then", "or") and _earlier_past(doc, m, begin):
+        return DONE if any(t.form == "past" for t in m.of("verb")) else NEEDED if before == "and" else None
+    if before == "to" or (opens and not any(t.form == "past" for t in m.of("verb"))):
+        if opens:
+            return NEEDED
+        return _infinitive(doc, m, begin)
+    return DONE if any(t.form == "past" for t in m.of("verb")) else NEEDED
+
+
+def _base_licensed(doc: Doc, m: Mention, begin: int) -> bool:
+    before = doc.norm[m.start - 1] if m.start > begin and not doc.tokens[m.start].brk else ""
+    return before in ("to", "please", "will", "would", "should", "didn't", "not", "could", "i'll", "we'll", "couldn't", "don't", "can't", "let's", "must")
+
+
+def _infinitive(doc: Doc, m: Mention, begin: int) -> str | None:
+    """ "to check the charge": a purpose, an item only where a cue before asks for it."""
+    return None
+
+
+def _earlier_past(doc: Doc, m: Mention, begin: int) -> bool:
+    return any(x.has("verb") and any(t.form == "past" for t in x.of("verb")) for x in doc.within(begin, m.start))
+
+
+def _past_state(doc: Doc, m: Mention, begin: int, found: set[str]) -> str | None:
+    opens = m.start == begin or doc.tokens[m.start].brk > 0
+    before = "" if opens else doc.norm[m.start - 1]
+    owner = doc.owner[m.start - 1] if m.start > begin and not opens else None
+    cue = owner if owner is not None and owner.has("cue") else None
+    if "not" in found:
+        return NOT_DONE
+    if cue is not None and cue.has("cue", "needed") or before in ("needs", "need", "be", "needed"):
+        if "recommended" in found and not ({"needs", "need"} & {before}):
+            return RECOMMENDED
+        return NEEDED if "needed" in found or before in ("needs", "need", "needed") else RECOMMENDED if "recommended" in found else None
+    if cue is not None and cue.has("cue", "recommended"):
+        return RECOMMENDED
+    if "recommended" in found and before in ("be", "get", "getting", "being"):
+        return RECOMMENDED
+    if "needed" in found and before in ("get", "getting", "being", "have"):
+        return NEEDED
+    return DONE
+
+
+def _cues(doc: Doc, m: Mention, begin: int) -> set[str]:
+    """State cues that reach from before the verb to it: not over another verb's act, not over a full clause."""
+    out: set[str] = set()
+    i = m.start - 1
+    crossed = 0
+    verbs = 0
+    while i >= begin and m.start - i < 16:
+        owner = doc.owner[i]
+        if doc.tokens[i + 1].brk:
+            crossed += 1
+        if owner is None:
+            if doc.norm[i] in ("but", "so", "because", "until") or (doc.norm[i] in ("and", "then") and verbs == 0 and _new_clause(doc, i + 1, m)):
+                break
+            i -= 1
+            continue
+        if owner.has("cue"):
+            slugs = {t.slug for t in owner.of("cue")}
+            if crossed and not slugs & {"needed", "recommended", "declined"}:
+                i = owner.start - 1
+                continue
+            if crossed and verbs == 0:
+                break
+            if "not" in slugs and verbs == 0 and crossed == 0:
+                if not _verbal_not(doc, owner, m):
+                    i = owner.start - 1
+                    continue
+                out.add("not")
+            out |= slugs & {"needed", "recommended", "declined", "offered"} if verbs == 0 or crossed == 0 else set()
+        elif owner.claimed == "verb" and owner.has("verb"):
+            verbs += 1
+            if not any(doc.norm[x] in ("and", "or") for x in range(owner.stop, m.start)) or any(
+                t.form == "past" for t in m.of("verb")
+            ):
+                break
+        i = owner.start - 1
+    return out
+
+
+def _new_clause(doc: Doc, at: int, m: Mention) -> bool:
+    """After "and": whether the verb begins a clause of its own (a past form or a subject of its own)."""
+    return m.start - at > 0 or any(t.form == "past" for t in m.of("verb"))
+
+
+_BARE_NOT = frozenset({"no", "zero", "nothing", "none", "any", "no signs of", "no sign of", "free of", "not any", "no evidence of"})
+
+
+def _verbal_not(doc: Doc, cue: Mention, m: Mention) -> bool:
+    """ "did not check" denies the verb; "no leaks, washed the coil" does not."""
+    text = " ".join(doc.norm[cue.start : cue.stop])
+    if text in _BARE_NOT:
+        return False
+    return m.start - cue.stop <= 5
