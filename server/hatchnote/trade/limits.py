@@ -148,7 +148,9 @@ def limits() -> Limits:
     return read(data_folder(MODELS) / "vocabulary" / "limits.toml")
 
 
-def compare(kind: str, value: float, *, plate: Range | None = None, context: Context | None = None) -> Verdict:
+def compare(
+    kind: str, value: float, *, plate: Range | None = None, context: Context | None = None
+) -> Verdict:
     """Compare a value with the plate's range where there is one, else with the ranges that could apply.
 
     Where what a range depends on is unknown, every range that could apply is tried: they either agree, or the
@@ -165,5 +167,7 @@ def compare(kind: str, value: float, *, plate: Range | None = None, context: Con
     outcomes = {r.holds(value) for r in candidates}
     if len(outcomes) > 1:
         open_keys = sorted({k for r in candidates for k in r.when if context.get(k) is None})
-        return Verdict("unknown", f"{expected}; which one depends on the {' and '.join(open_keys)}, not given")
+        return Verdict(
+            "unknown", f"{expected}; which one depends on the {' and '.join(open_keys)}, not given"
+        )
     return Verdict("within" if outcomes.pop() else "outside", expected)

@@ -1,0 +1,68 @@
+"""Numbers that do not look right: outside what is plausible, or at odds with what the other readings give."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from hatchnote.domain import Reading
+from hatchnote.errors import BadInput
+from hatchnote.measures import convert
+from hatchnote.trade.amounts import Unit, number
+from hatchnote.trade.limits import limits, plain
+from hatchnote.trade.machine import amount, words
+from hatchnote.trade.triggers import Scene, name_reading
+
+AGREE = {
+    "superheat": ("superheat", 3.0),
+    "subcooling": ("subcooling", 3.0),
+    "temperature-rise": ("temperature-rise", 1.0),
+    "temperature-drop": ("temperature-split", 1.0),
+}
+"""Point he states, value worked out, and how far apart they may lie in °F (common practice, no source)."""
+Doubt = tuple[str, tuple[str, ...]]
+
+
+def doubts(scene: Scene) -> Iterator[Doubt]:
+    """What to look at again, in words, with the ids it comes from."""
+    for reading in scene.machine.readings:
+        if reading.basis == "measured" and reading.value is not None and reading.check is None:
+            yield from _implausible(reading, scene.machine.refrigerant)
+            yield from _at_odds(reading, scene)
+
+
+def _implausible(reading: Reading, refrigerant: str | None) -> Iterator[Doubt]:
+    for window in limits().plausible:
+        if window.point != reading.point or (window.refrigerants and refrigerant not in window.refrigerants):
+            continue
+        try:
+            value = number(amount(reading), Unit(window.ucum, amount(reading).difference))
+        except BadInput:
+            yield f"{name_reading(reading)} has a unit of another kind", (reading.id,)
+            continue
+        if not window.low <= value <= window.high:
+            usual = f"{plain(window.low)} to {plain(window.high)} {reading.unit or ''}".strip()
+            yield f"{name_reading(reading)} lies outside the usual {usual}", (reading.id,)
+
+
+def _at_odds(reading: Reading, scene: Scene) -> Iterator[Doubt]:
+    if reading.point not in AGREE:
+        return
+    kind, apart = AGREE[reading.point]
+    for c in scene.computed:
+        parts = c.name.split(", ")
+        if parts[0] != words(kind) or c.value is None or reading.id in c.inputs or c.depends_on_check:
+            continue
+        circuit = f"circuit {reading.circuit}" if reading.circuit else None
+        if (circuit and circuit not in parts) or (
+            not circuit and any(p.startswith("circuit") for p in parts)
+        ):
+            continue
+        moment = next((p for p in parts if p in ("as found", "as left")), None)
+        if reading.moment and moment and words(reading.moment) != moment:
+            continue
+        stated = convert(reading.value or 0.0, reading.ucum or c.ucum, c.ucum, difference=True)
+        if abs(stated - c.value) > apart:
+            detail = (
+                f"{name_reading(reading)} was said, and the other readings give {plain(c.value)} {c.unit}"
+            )
+            yield detail, (reading.id, *c.inputs)
