@@ -10,9 +10,8 @@ from __future__ import annotations
 from dataclasses import dataclass, field
 
 from hatchnote.notes.clauses import focus_before
-from hatchnote.notes.doc import Doc, Draft, Mention, Value
+from hatchnote.notes.doc import Doc, Draft, Mention
 from hatchnote.notes.fitting import OUTSIDE, Fit, fit
-from hatchnote.notes.spoken_units import INCHES, KILO
 from hatchnote.notes.vocabulary import PointEntry
 
 REQUIRES = ("values", "sizes", "components", "tag_at", "circuit_at")
@@ -72,6 +71,9 @@ class _Sentence:
         self.subject: Subject | None = None
         self.made: list[Draft] = []
         self.rated_at = -1
+        self.scratched: Draft | None = None
+        self.scratch_at = -1
+        self.strong_scratch = False
 
     # ------------------------------------------------------------ walking
 
@@ -94,12 +96,23 @@ class _Sentence:
 
     def word(self, k: int) -> None:
         m = self.items[k]
-        if m.claimed == "suffix":
+        if m.claimed in ("suffix", "position"):
             return
         points = [t for t in m.of("point") if not t.weak]
         weak = [t for t in m.of("point") if t.weak]
         if m.has("cue", "rated"):
             self.rated_at = m.stop
+        if m.has("cue", "scratch") and self._takes_back(k):
+            self.scratched = self.made[-1] if self.made else self.state.last if k <= 2 else None
+            self.scratch_at = m.stop
+            self.strong_scratch = any(w in doc_words(self.doc, m) for w in _STRONG_SCRATCH)
+            return
+        if m.claimed == "verb" and m.has("verb"):
+            verb = next((t.slug for t in m.of("verb") if t.slug in _VERB_POINTS), None)
+            if verb is not None:
+                points, position = _VERB_POINTS[verb]
+                self.subject = Subject(list(points), m.start, None, position=position, mention=m)
+                return
         if points and not self._ends_value(m):
             slugs = [t.slug for t in points]
             if m.has("component") and m.comp and self._is_part_here(k):
@@ -112,16 +125,14 @@ class _Sentence:
                 comp = self.subject.comp if self.subject and self.subject.comp else None
                 self.subject = Subject([t.slug for t in weak], m.start, comp or self._component_near(k), strong=False, mention=m)
             return
-        position = self._position(k)
-        if position:
-            self.subject = position
-            return
         if m.comp and m.part:
             self.part(k)
 
     def part(self, k: int) -> None:
         """A part: the subject's own, or a subject with its implied point."""
         m = self.items[k]
+        if self._capacitor_side(m):
+            return
         entry = self.doc.vocabulary.components[m.comp]
         subject = self.subject
         if subject is not None and not subject.used and subject.strong:
@@ -144,6 +155,14 @@ class _Sentence:
         extra = [p.slug for p in self.points.values() if m.comp in p.components and p.slug not in implied and p.slug not in marked]
         self.subject = Subject(implied + marked + extra, m.start, m, strong=False, mention=m)
 
+    def _capacitor_side(self, m: Mention) -> bool:
+        """ "on the compressor side" beside a capacitor says which section of it."""
+        subject = self.subject
+        if subject is None or "capacitance" not in subject.points[:1] or m.comp not in ("compressor", *_MOTORS):
+            return False
+        after = self.doc.norm[m.stop] if m.stop < self.end else ""
+        return m.modifier or after in ("side", "section", "terminal")
+
     def _is_part_here(self, k: int) -> bool:
         """A word that is a part and a point ("fuse", "belt", "suction line") is a part unless a value follows."""
         return not self._value_next(k)
@@ -161,10 +180,32 @@ class _Sentence:
     def _ends_value(self, m: Mention) -> bool:
         return m.claimed == "suffix"
 
-    def _position(self, k: int) -> Subject | None:
-        """ "Return static negative point four, total one point four": a position of the point spoken of."""
+    def _position(self, m: Mention) -> Subject | None:
+        """ "Return static negative point four, total one point four": a position of the point spoken of before."""
+        last = self.made[-1] if self.made else None
+        if last is None:
+            return None
+        entry = self.points[last.point]
+        if not entry.positions or last.point not in ("static-pressure", "humidity"):
+            return None
+        i = m.start - 1
+        while i > self.begin and (self.doc.norm[i] in _COPULA or self.doc.norm[i] in ("minus", "negative", "about")):
+            i -= 1
+        position = entry.positions.get(self.doc.norm[i])
+        return Subject([last.point], m.start, None, position=position) if position else None
+
+    def _takes_back(self, k: int) -> bool:
+        """Whether the words really take something back: "sorry" and "wait" only beside a value."""
         m = self.items[k]
-        return None
+        text = doc_words(self.doc, m)
+        last = self.made[-1] if self.made else self.state.last
+        if last is None:
+            return False
+        if any(w in text for w in _STRONG_SCRATCH):
+            return True
+        near = self.made and m.start - self.made[-1].stop <= 4
+        ahead = [x for x in self.items[k + 1 : k + 5] if x.kind == "value"]
+        return bool(near and ahead and ahead[0].start - m.stop <= 8)
 
     def _component_near(self, k: int) -> Mention | None:
         """The part that a point's own words name, or the part just before it in the clause."""
@@ -189,8 +230,15 @@ class _Sentence:
         m = self.items[k]
         value = m.value
         assert value is not None
+        if self.scratched is not None and self._again(m):
+            return 1
         if self.pair(k):
             return 2
+        position = self._position(m)
+        if position is not None and self._take(m, position, "position of the point before") is not None:
+            return 1
+        if self._rated_voltage(k):
+            return 1
         behind = self._behind(k)
         subject = self.subject
         use_behind = behind is not None and (subject is None or subject.used > 0 or not subject.strong or self._far(subject, m))
@@ -208,7 +256,7 @@ class _Sentence:
             if draft is not None:
                 subject.used += 1
                 return 1
-        for subject in self._open():
+        for subject in self._open(k):
             draft = self._take(m, subject, "goes on from the sentence before")
             if draft is not None:
                 return 1
@@ -263,6 +311,8 @@ class _Sentence:
                     return None
                 comp = owner if owner.comp else None
                 return Subject(points, owner.start, comp, mention=owner)
+            if self._capacitor_side(owner):
+                return None
             if owner.comp and on and owner.part:
                 entry = self.doc.vocabulary.components[owner.comp]
                 if self.subject is not None and self.subject.strong and any(owner.comp in self.points[p].components for p in self.subject.points):
@@ -276,9 +326,84 @@ class _Sentence:
             return None
         return None
 
-    def _open(self) -> list[Subject]:
-        """Subjects the sentence before leaves open for a rating, a setting or a value of now."""
-        return []
+    def _again(self, m: Mention) -> bool:
+        """The value that stands in for the one taken back."""
+        old = self.scratched
+        self.scratched = None
+        if old is None or m.start - self.scratch_at > 14:
+            return False
+        fresh = self.subject is not None and self.subject.strong and self.subject.at > self.scratch_at and old.point not in self.subject.points
+        if fresh:
+            if self.strong_scratch:
+                old.withdrawn = True
+            return False
+        subject = Subject([old.point], m.start)
+        draft = self._take(m, subject, "taken back and said again")
+        if draft is None:
+            return False
+        for name in ("component", "number", "circuit", "stage", "position", "legs"):
+            if getattr(draft, name) is None:
+                setattr(draft, name, getattr(old, name))
+        draft.at = draft.at
+        old.withdrawn = True
+        draft.doubts.clear()
+        if self.subject is not None:
+            self.subject.used += 1
+        return True
+
+    def _rated_voltage(self, k: int) -> bool:
+        """ "rated four sixty, three phase", "two oh eight to two thirty on the plate"."""
+        m = self.items[k]
+        value = m.value
+        assert value is not None
+        if value.ucum not in (None, "V"):
+            return False
+        if value.text:
+            low, _, high = value.text.partition("-")
+            nominal = float(low) in _NOMINAL_VOLTS and float(high) in _NOMINAL_VOLTS
+            named = self.subject is not None and self.subject.strong and "voltage" not in self.subject.points and value.ucum is None
+            if not nominal or (named and not self.subject.used):  # type: ignore[union-attr]
+                return False
+            draft = self._take(m, Subject(["voltage"], m.start), "rated")
+            if draft is not None:
+                draft.basis, draft.component, draft.number = "rated", None, None
+            return draft is not None
+        nxt = self.items[k + 1] if k + 1 < len(self.items) else None
+        phased = nxt is not None and nxt.kind == "phase" and nxt.start - m.stop <= 1
+        rated = self.rated_at >= 0 and 0 <= m.start - self.rated_at <= 1
+        if (phased or rated) and value.first in _NOMINAL_VOLTS and (value.ucum == "V" or phased or self.subject is None):
+            if rated and not phased and value.ucum is None and self.state.last is not None:
+                return False
+            draft = self._take(m, Subject(["voltage"], m.start), "rated")
+            if draft is not None:
+                draft.basis, draft.component, draft.number = "rated", None, None
+            return draft is not None
+        return False
+
+    def _open(self, k: int) -> list[Subject]:
+        """Subjects that what was said before leaves open for a rating, a setting or a value of now."""
+        m = self.items[k]
+        cues = [x for x in self.items[max(0, k - 5) : k] if x.kind == "word" and x.has("cue")]
+        out: list[Subject] = []
+        if any(x.has("cue", "rated", "set") for x in cues[-2:]):
+            for d in [*reversed(self.made), *reversed(self.state.recent)][:4]:
+                subject = Subject([d.point], m.start, None, strong=False, position=d.position)
+                subject.comp = _as_mention(d)
+                out.append(subject)
+        elif any(x.has("cue", "left", "setting", "found", "was") for x in cues[-3:]) or self._conjoined(k):
+            for d in [*reversed(self.doc.drafts)][:12]:
+                if d.tag != self.doc.tag_at[m.start] or d in self.made[-1:] or d.basis == "set" and d.point != "opening":
+                    continue
+                subject = Subject([d.point], m.start, None, strong=False, position=d.position)
+                subject.comp = _as_mention(d)
+                out.append(subject)
+        return out
+
+    def _conjoined(self, k: int) -> bool:
+        m = self.items[k]
+        return m.value is not None and m.value.link == "and" and any(
+            x.kind == "word" and x.has("cue", "left", "setting", "found") for x in self.items[:k]
+        )
 
     def _by_unit(self, k: int) -> Subject | None:
         m = self.items[k]
@@ -286,11 +411,28 @@ class _Sentence:
         ucum = m.value.ucum
         if ucum is None:
             return None
+        if ucum in ("s", "min", "h"):
+            return self._timed(m)
         point = _BY_UNIT.get(ucum)
         if not point:
             return None
-        comp = None
-        return Subject([point], m.start, comp)
+        return Subject([point], m.start)
+
+    def _timed(self, m: Mention) -> Subject | None:
+        """Seconds of a flame, a meter, minutes of a vacuum or a pressure test; other times are chatter."""
+        before = self.doc.norm[self.begin : self.end]
+        text = f" {' '.join(before)} "
+        near = [x for x in self.doc.within(self.begin, m.start) if x.comp in _TIMED]
+        seconds = m.value is not None and m.value.ucum == "s"
+        if any(w in text for w in _METER):
+            return Subject(["time"], m.start) if seconds else None
+        if any(w in text for w in _HOLDING) or (self.made and self.made[-1].point == "vacuum"):
+            return Subject(["time"], m.start)
+        if near and seconds:
+            return Subject(["time"], m.start, near[-1])
+        if seconds and any(w in text for w in _FIRING):
+            return Subject(["time"], m.start)
+        return None
 
     def pair(self, k: int) -> bool:
         """ "one eighteen over three fifty": suction over head."""
@@ -367,5 +509,25 @@ class _Sentence:
         self.made.append(draft)
 
 
+_TIMED = frozenset({"burner", "igniter", "inducer-motor", "gas-valve", "pressure-switch", "flame-sensor", "ignition-control", "compressor", "control-board"})
+_METER = (" dial ", " turn ", " rev ", " revolution ", " clocked ", " meter ")
+_HOLDING = (" held ", " hold ", " holding ", " nitrogen ", " decay ", " vacuum ", " microns ", " valved ", " pump ", " pressure test", " leak test")
+_FIRING = (" flame ", " lit ", " lights ", " light ", " drops out ", " prepurge ", " purge ", " lockout ", " locks out ", " ignition ")
+_STRONG_SCRATCH = ("scratch", "strike", "disregard", "forget that", "correction", "take that back", "misspoke")
+_VERB_POINTS = {
+    "evacuate": (("vacuum",), None),
+    "recover": (("refrigerant-charge",), "recovered"),
+    "charge": (("refrigerant-charge",), "added"),
+}
+
+
+def doc_words(doc: Doc, m: Mention) -> str:
+    """The words of a mention."""
+    return " ".join(doc.norm[m.start : m.stop])
+
+
+def _as_mention(d: Draft) -> Mention | None:
+    return Mention("word", d.at, d.at, comp=d.component, number=d.number) if d.component else None
+
+
 _ONLY_SAID = frozenset({"voltage", "control-voltage", "torque", "time", "draft"})
-_UNUSED = (INCHES, KILO, _NOMINAL_VOLTS, _MOTORS, Value)

@@ -1,12 +1,191 @@
-"""Stage: lists."""
+"""Stage: legs, firing stages and positions of the drafts, and values said once of several things."""
 
 from __future__ import annotations
 
-from hatchnote.notes.doc import Doc
+from hatchnote.notes.doc import Doc, Draft, Mention
+from hatchnote.notes.vocabulary import PointEntry
 
-REQUIRES: tuple[str, ...] = ()
-ASSIGNS: tuple[str, ...] = ()
+REQUIRES = ("drafts", "legs", "stage")
+ASSIGNS = ("legs of drafts", "positions")
+
+_LEGGED = frozenset({"voltage", "current", "resistance", "insulation-resistance", "control-voltage"})
+_STAGED = frozenset({"manifold-pressure", "inlet-gas-pressure", "co", "oxygen", "stack-temperature", "temperature-rise", "gas-input",
+                     "supply-air-temperature", "flame-signal", "draft", "time", "return-air-temperature"})  # fmt: skip
+_FLUE = frozenset({"co", "oxygen"})
 
 
 def lists(doc: Doc) -> None:
-    """Nothing yet."""
+    """Give every draft its legs, stage and position."""
+    by_sentence: dict[int, list[Draft]] = {}
+    for d in doc.drafts:
+        by_sentence.setdefault(d.sentence, []).append(d)
+    order: list[str] = []
+    for number, begin, end in doc.numbered_sentences():
+        here = by_sentence.get(number)
+        if here:
+            order = _legs(doc, here, begin, end, order)
+            _stages(doc, here, begin, end)
+            _positions(doc, here, begin, end)
+    _numbers(doc)
+
+
+# ---------------------------------------------------------------- legs
+
+
+def _legs(doc: Doc, drafts: list[Draft], begin: int, end: int, order: list[str]) -> list[str]:
+    legs = [m for m in doc.within(begin, end) if m.kind == "legs"]
+    for run in _runs(drafts):
+        order = _legs_of_run(doc, run, legs, begin, end, order)
+    return order
+
+
+def _runs(drafts: list[Draft]) -> list[list[Draft]]:
+    """Drafts of one point and part in a row."""
+    out: list[list[Draft]] = []
+    for d in drafts:
+        if d.point not in _LEGGED:
+            continue
+        last = out[-1][-1] if out else None
+        if last is not None and (last.point, last.component, last.number) == (d.point, d.component, d.number):
+            out[-1].append(d)
+        else:
+            out.append([d])
+    return out
+
+
+def _legs_of_run(doc: Doc, run: list[Draft], legs: list[Mention], begin: int, end: int, order: list[str]) -> list[str]:
+    low = max([begin, *(d.stop for d in doc.drafts if d.sentence == run[0].sentence and d.stop <= run[0].start)])
+    high = min([end, *(d.start for d in doc.drafts if d.sentence == run[0].sentence and d.start >= run[-1].stop)])
+    own = [m for m in legs if low <= m.start < high and not m.claimed]
+    if own:
+        before = [m for m in own if m.start < run[0].start]
+        inner = [m for m in own if m.start > run[0].start]
+        if before and len(before) == len(run) and not inner:
+            _assign(run, before)
+        elif before and len(before) > len(run) and len(run) == 1 and not inner:
+            _assign(run, before[-1:])
+        elif before:
+            for d in run:
+                near = [m for m in own if m.stop <= d.start and not any(o.start < d.start and o.start >= m.stop for o in run)]
+                if near:
+                    _assign([d], near[-1:])
+        elif len(inner) == len(run) and inner[0].start > run[-1].start:
+            _assign(run, inner)
+        else:
+            for k, d in enumerate(run):
+                stop = run[k + 1].start if k + 1 < len(run) else high
+                near = [m for m in inner if d.stop <= m.start < stop]
+                if near:
+                    _assign([d], near[:1])
+        names = [d.legs for d in run if d.legs]
+        return names if len(names) > 1 else order
+    words = " ".join(doc.norm[run[0].start : min(len(doc.norm), run[-1].stop + 6)])
+    if order and len(order) == len(run) and ("same order" in words or "in order" in words or "respectively" in words):
+        for d, leg in zip(run, order, strict=True):
+            d.legs = leg
+    return order
+
+
+def _assign(drafts: list[Draft], mentions: list[Mention]) -> None:
+    for d, m in zip(drafts, mentions, strict=True):
+        d.legs = m.slug
+        m.claimed = "legs"
+        d.start, d.stop = min(d.start, m.start) if m.start - d.stop <= 0 and d.start - m.stop <= 2 else d.start, d.stop
+
+
+# ---------------------------------------------------------------- stages and positions
+
+
+def _stages(doc: Doc, drafts: list[Draft], begin: int, end: int) -> None:
+    stages = [m for m in doc.within(begin, end) if m.kind == "stage" and m.slug]
+    for d in drafts:
+        if d.point not in _STAGED or not stages:
+            continue
+        before = [m for m in stages if m.start < d.start]
+        behind = [m for m in stages if d.stop <= m.start <= d.stop + 3 and not any(doc.tokens[i].brk for i in range(d.stop, m.start + 1))]
+        on = behind and doc.norm[behind[0].start - 1] in ("on", "in", "at", "for")
+        if behind and (on or not before):
+            d.stage = behind[0].slug
+        elif before:
+            d.stage = before[-1].slug
+
+
+def _positions(doc: Doc, drafts: list[Draft], begin: int, end: int) -> None:
+    entries = doc.vocabulary.points
+    carried: str | None = None
+    for k, d in enumerate(drafts):
+        entry = entries[d.point]
+        if d.position or not entry.positions:
+            continue
+        low = max([begin, *(o.stop for o in drafts if o.stop <= d.start)])
+        high = min([end, *(o.start for o in drafts if o.start >= d.stop)])
+        found = _position_in(doc, entry, low, d.start, last=True)
+        tail = _tail(doc, d.stop, high)
+        behind = _position_in(doc, entry, d.stop, tail, last=False)
+        if behind and (found is None or d.point == "capacitance"):
+            found = behind
+        if d.point in _FLUE:
+            if found is None:
+                found = carried or _position_in(doc, entry, begin, low, last=True) or entry.default_position
+            carried = found
+        if found is None and d.point in ("static-pressure", "humidity") and k and drafts[k - 1].point == d.point and d.rule == "setting of the point before":
+            found = drafts[k - 1].position
+        d.position = found
+    for d in drafts:
+        if d.point in entries and d.point.endswith("-air-temperature") and "wet bulb" in " ".join(doc.norm[max(begin, d.start - 5) : min(end, d.stop + 3)]):
+            near = " ".join(doc.norm[max(begin, d.start - 3) : d.start])
+            after = " ".join(doc.norm[d.stop : min(end, d.stop + 2)])
+            if "wet bulb" in near or after.startswith("wet bulb"):
+                d.position = "wet-bulb"
+
+
+def _tail(doc: Doc, start: int, stop: int) -> int:
+    """Up to the next mark of punctuation or "and"."""
+    i = start
+    while i < stop and not doc.tokens[i].brk and doc.norm[i] not in ("and", "but"):
+        i += 1
+    return i
+
+
+def _position_in(doc: Doc, entry: PointEntry, start: int, stop: int, *, last: bool) -> str | None:
+    found: str | None = None
+    length = 0
+    i = start
+    while i < stop:
+        for said, position in entry.positions.items():
+            words = said.split()
+            if doc.norm[i] == words[0] and i + len(words) <= stop and doc.norm[i : i + len(words)] == words:
+                if found is None or (last and len(words) >= length):
+                    found, length = position, len(words)
+        i += 1
+    return found
+
+
+# ---------------------------------------------------------------- numbers of parts
+
+
+def _numbers(doc: Doc) -> None:
+    """ "Compressor one and two, eleven two and eleven four": one each; a single value is said of both."""
+    out: list[Draft] = []
+    i = 0
+    drafts = doc.drafts
+    while i < len(drafts):
+        d = drafts[i]
+        if d.number and "," in d.number:
+            numbers = d.number.split(",")
+            run = [d]
+            while i + len(run) < len(drafts) and drafts[i + len(run)].number == d.number and drafts[i + len(run)].point == d.point and drafts[i + len(run)].sentence == d.sentence:
+                run.append(drafts[i + len(run)])
+            if len(run) == len(numbers):
+                for one, number in zip(run, numbers, strict=True):
+                    one.number = number
+                    out.append(one)
+            else:
+                for one in run:
+                    for number in numbers:
+                        out.append(one.copy(number=number))
+            i += len(run)
+            continue
+        out.append(d)
+        i += 1
+    doc.drafts[:] = out
