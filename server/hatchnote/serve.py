@@ -107,8 +107,10 @@ def lan_address() -> str:
 def _serve(settings: Settings, *, worker: bool) -> None:
     from gunicorn.app.base import BaseApplication
 
+    from hatchnote import own_words
     from hatchnote.store import open_store
 
+    own_words.use(settings)
     # The worker starts before the web process proper: gunicorn forks, and threads do not survive a fork.
     open_store(settings.data).close()
     keeper = WorkerKeeper(settings) if worker else None
@@ -227,9 +229,11 @@ def run_worker(*, data: Path | None = None, server: str | None = None) -> None:
         desks: list[Desk] = [RemoteDesk(server, settings.worker_token, name) for _ in range(settings.workers)]
         worker.run(settings, None, desks)
         return
+    from hatchnote import own_words
     from hatchnote.store import open_store
 
     store = open_store(settings.data)
+    own_words.use(settings)
     worker.run(settings, store, [LocalDesk(store, settings, name) for _ in range(settings.workers)])
 
 

@@ -43,7 +43,11 @@ def create_app(settings: Settings, store: Store | None = None) -> Flask:
 
 def _register(app: Flask) -> None:
     from hatchnote.web import (
+        corrections,
+        documents,
         health,
+        history,
+        imports,
         media,
         office,
         openapi,
@@ -64,6 +68,10 @@ def _register(app: Flask) -> None:
         uploads,
         media,
         tickets,
+        documents,
+        history,
+        imports,
+        corrections,
         reading,
         queue,
         openapi,
