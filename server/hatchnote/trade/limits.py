@@ -46,10 +46,10 @@ class Range:
         if self.low is None and self.high is None:
             return "no range"
         if self.low is None:
-            return f"at most {plain(self.high)} {unit}"
+            return f"at most {plain(self.high)} {unit}".rstrip()
         if self.high is None:
-            return f"at least {plain(self.low)} {unit}"
-        return f"{plain(self.low)} to {plain(self.high)} {unit}"
+            return f"at least {plain(self.low)} {unit}".rstrip()
+        return f"{plain(self.low)} to {plain(self.high)} {unit}".rstrip()
 
 
 @dataclass(frozen=True, slots=True)
@@ -66,6 +66,8 @@ class Limit:
     point: str | None = None
     where: Mapping[str, tuple[str, ...]] = field(default_factory=dict)
     decimals: int = 1
+    name: str = ""
+    """What a person calls it; the slug in words where the file gives no other."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -127,6 +129,7 @@ def read(path: Path) -> Limits:
             entry.get("point"),
             _words(entry.get("where", {})),
             entry.get("decimals", 1),
+            entry.get("name", kind.replace("-", " ")),
         )
     windows = tuple(
         Plausible(

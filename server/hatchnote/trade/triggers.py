@@ -25,7 +25,7 @@ from hatchnote.domain import Computed, Reading
 from hatchnote.errors import BadInput
 from hatchnote.measures import convert
 from hatchnote.trade import refrigerants as sat
-from hatchnote.trade.limits import plain
+from hatchnote.trade.limits import limits, plain
 from hatchnote.trade.machine import Machine, amount, words
 from hatchnote.trade.worked.sheet import shown
 
@@ -154,7 +154,7 @@ def _finding(trigger: Trigger, scene: Scene) -> Iterator[Match]:
 
 def _computed(trigger: Trigger, scene: Scene) -> Iterator[Match]:
     for c in scene.computed:
-        if "of" in trigger and c.name.split(", ")[0] != words(trigger["of"]):
+        if "of" in trigger and c.name.split(", ")[0] != limits().by_kind[trigger["of"]].name:
             continue
         if "judgement" in trigger and c.judgement != trigger["judgement"]:
             continue

@@ -117,7 +117,7 @@ def _volts(
 def _against_plate_volts(
     machine: Machine, read: list[Reading], place: str | None, moment: Moment | None, *, one_value: bool
 ) -> Iterator[Computed]:
-    kind = "voltage-deviation"
+    kind = "supply-voltage"
     name = title(kind, place, moment=moment)
     source = voltage_low.source
     values = sorted({r.value for r in read if r.value is not None})
@@ -140,26 +140,13 @@ def _against_plate_volts(
     def compute() -> Worked:
         volts = [number(amount(r), VOLT) for r in read]
         mean = sum(volts) / len(volts)
-        # A dual rating (208/230) is compared with the nearer of its two values.
-        near = min((low, high), key=lambda v: abs(v - mean))
-        value = 100 * (mean - near) / near
-        return value, f"100 × ({mean:.1f} V − {near:g} V) ÷ {near:g} V ({rated.source})"
+        listed = ", ".join(plain(v) for v in volts)
+        return mean, f"mean of {listed} V" if len(volts) > 1 else f"{listed} V as read"
 
-    def window() -> Range:
-        volts = [number(amount(r), VOLT) for r in read]
-        mean = sum(volts) / len(volts)
-        near = min((low, high), key=lambda v: abs(v - mean))
-        least, most = voltage_low(low), voltage_high(high)
-        condition = (
-            f"{least:.1f} to {most:.1f} V for {low:g} V"
-            if low == high
-            else (f"{least:.1f} to {most:.1f} V for {low:g}/{high:g} V")
-        )
-        return Range(
-            round(100 * (least - near) / near, 3), round(100 * (most - near) / near, 3), source, condition
-        )
-
-    yield put_down(machine, kind, name, inputs, source, compute, plate=window)
+    least, most = voltage_low(low), voltage_high(high)
+    printed = f"{low:g} V" if low == high else f"{low:g}/{high:g} V"
+    window = Range(least, most, source, f"10 % about {printed} ({rated.source})")
+    yield put_down(machine, kind, name, inputs, source, compute, plate=lambda: window)
 
 
 def _amps(

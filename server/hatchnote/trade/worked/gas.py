@@ -21,6 +21,8 @@ from hatchnote.trade.machine import Chosen, Machine, Want
 from hatchnote.trade.worked.sheet import Worked, amount, as_said, put_down, shown, source_of, title, unknown
 
 FLUE = (None, "flue")
+IDLE_F = 8.0
+"""°F between supply and return, under which the machine may just be idling (common practice, no source)."""
 
 
 def work(machine: Machine) -> Iterator[Computed]:
@@ -54,6 +56,13 @@ def _rise_or_split(machine: Machine) -> Iterator[Computed]:
             continue
         supply, back = chosen.readings["supply"], chosen.readings["return"]
         heating = number(amount(supply), DEG_F) > number(amount(back), DEG_F)
+        apart = abs(number(amount(supply), DEG_F) - number(amount(back), DEG_F))
+        if apart < IDLE_F and not machine.circuits(["suction-pressure", "manifold-pressure"]):
+            name = title("temperature-split", fire, moment=chosen.moment)
+            why = f"supply and return within {IDLE_F:g} °F, and nothing says that heating or cooling ran"
+            yield unknown(machine, "temperature-split", name, [supply, back], "definition", why)
+            made_any = True
+            continue
         kind, formula = (
             ("temperature-rise", temperature_rise) if heating else ("temperature-split", temperature_split)
         )

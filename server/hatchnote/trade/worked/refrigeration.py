@@ -61,7 +61,7 @@ def _against_saturation(
             yield from as_said(machine, kind, _want(kind, circuit), _where(circuit))
     elif said.readings or said.conflict:
         yield from as_said(machine, kind, _want(kind, circuit), _where(circuit))
-    elif chosen.readings or chosen.conflict:
+    elif chosen.conflict or _asks_for(machine, circuit, kind):
         source = (sat.superheat if kind == "superheat" else sat.subcooling).source
         whys = [] if chosen.whole else [chosen.why]
         if machine.refrigerant is None:
@@ -69,6 +69,17 @@ def _against_saturation(
         why = "; ".join(whys).replace("; missing:", " and")
         name = title(kind, _where(circuit), moment=chosen.moment)
         yield unknown(machine, kind, name, list(chosen.readings.values()), source, why)
+
+
+def _asks_for(machine: Machine, circuit: str | None, kind: str) -> bool:
+    """Whether the readings taken call for it: a head pressure alone does not ask for subcooling."""
+    points = {r.point for r in machine.readings if r.circuit == circuit and r.basis == "measured"}
+    if kind == "superheat":
+        return bool(points & {"suction-pressure", "suction-line-temperature"})
+    return bool(points & {"liquid-pressure", "liquid-line-temperature"}) or points >= {
+        "suction-pressure",
+        "discharge-pressure",
+    }
 
 
 def _saturated(

@@ -27,6 +27,10 @@ NEAR_F = 2.0
 """°F: within this a sensor agrees however many percent its ohms are off (common practice, no source)."""
 
 
+AIR_RANGE_F = (-60.0, 250.0)
+"""°F that a sensor in or about the machine can be at."""
+
+
 def work(machine: Machine) -> Iterator[Computed]:
     for component, point in BESIDE.items():
         resistance = Want("resistance", component=(component,))
@@ -44,13 +48,23 @@ def work(machine: Machine) -> Iterator[Computed]:
             yield unknown(machine, "sensor", name, inputs, STEINHART, str(reason))
 
 
+def _possible(ohms: float) -> list[str]:
+    """Curves that can show these ohms at any air temperature; all of them where none can."""
+    can = []
+    for curve in CURVES:
+        ends = sorted(sensor_resistance(t, curve) for t in AIR_RANGE_F)
+        if ends[0] <= ohms <= ends[1]:
+            can.append(curve)
+    return can or list(CURVES)
+
+
 def _compared(machine: Machine, name: str, ohms: Reading, air: Reading) -> Computed:
     """One curve where the plate names it; else every known curve, which must agree (the type is not guessed)."""
     known = machine.plate.filed.sensor_curve
     measured, temperature = number(amount(ohms), OHM), number(amount(air), DEG_F)
     limit = limits().by_kind["sensor"].ranges[0]
     outcomes, texts, values = set(), [], []
-    for curve in (known,) if known else CURVES:
+    for curve in (known,) if known else _possible(measured):
         table = sensor_resistance(temperature, curve)
         off = sensor_deviation(measured, table)
         agrees = limit.holds(off)

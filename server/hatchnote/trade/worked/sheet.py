@@ -18,7 +18,7 @@ Worked = tuple[float, str]
 
 def title(kind: str, *qualifiers: str | None, moment: Moment | None = None) -> str:
     """ "superheat, circuit 2, as found"."""
-    parts = [words(kind), *(q for q in qualifiers if q)]
+    parts = [limits().by_kind[kind].name, *(q for q in qualifiers if q)]
     if moment:
         parts.append(words(moment))
     return ", ".join(parts)
@@ -66,7 +66,7 @@ def put_down(
     return Computed(
         identity(machine.tag, name),
         name,
-        round(value, max(limit.decimals, 2)),
+        round(value, limit.decimals),
         limit.unit,
         limit.ucum,
         _ids(inputs),
@@ -92,7 +92,7 @@ def unknown(
         limit.unit,
         limit.ucum,
         _ids(inputs),
-        f"unknown: {why}",
+        f"unknown ({why})",
         source,
         "unknown",
         None,
