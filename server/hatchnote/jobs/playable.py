@@ -5,7 +5,7 @@ Made from the same decoded samples that were listened to, so that second 12.3 of
 
 from __future__ import annotations
 
-import io
+import tempfile
 from collections.abc import Sequence
 from pathlib import Path
 
@@ -21,17 +21,19 @@ def joined(files: Sequence[Path]) -> tuple[bytes, float]:
     from hatchnote.speech.audio import RATE, decode_many
 
     samples = decode_many(list(files)).samples
-    out = io.BytesIO()
-    with av.open(out, mode="w", format="mp4", options={"movflags": "+faststart"}) as container:
-        stream = container.add_stream("aac", rate=RATE)
-        stream.bit_rate = BIT_RATE
-        stream.layout = "mono"
-        step = 1024 * 16
-        for at in range(0, len(samples), step):
-            block = np.ascontiguousarray(samples[at : at + step])[None, :]
-            frame = av.AudioFrame.from_ndarray(block, format="fltp", layout="mono")
-            frame.sample_rate = RATE
-            frame.pts = at
-            container.mux(stream.encode(frame))
-        container.mux(stream.encode(None))
-    return out.getvalue(), len(samples) / RATE
+    # A real file: moving the index to the front reads back what was written.
+    with tempfile.TemporaryDirectory(prefix="hatchnote-") as folder:
+        file = Path(folder) / "sound.mp4"
+        with av.open(str(file), mode="w", format="mp4", options={"movflags": "+faststart"}) as container:
+            stream = container.add_stream("aac", rate=RATE)
+            stream.bit_rate = BIT_RATE
+            stream.layout = "mono"
+            step = 1024 * 16
+            for at in range(0, len(samples), step):
+                block = np.ascontiguousarray(samples[at : at + step])[None, :]
+                frame = av.AudioFrame.from_ndarray(block, format="fltp", layout="mono")
+                frame.sample_rate = RATE
+                frame.pts = at
+                container.mux(stream.encode(frame))
+            container.mux(stream.encode(None))
+        return file.read_bytes(), len(samples) / RATE

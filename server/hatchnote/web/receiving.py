@@ -7,7 +7,7 @@ from collections.abc import Iterator
 from contextlib import contextmanager
 
 from hatchnote import photos as pictures
-from hatchnote.errors import BadInput, Conflict
+from hatchnote.errors import BadInput
 from hatchnote.jobs import draft
 from hatchnote.jobs.asking import ask_to_listen
 from hatchnote.store import photos, recordings, tickets, uploads
@@ -49,7 +49,7 @@ def locked(upload_id: str) -> Iterator[None]:
 def finish(context: Context, upload: Upload) -> Upload:
     """Prove a complete upload and hand it on; does nothing while its digest is not announced yet.
 
-    Raises Refusal when the bytes are no sound or no photo, Conflict when they are not the bytes announced
+    Raises Refusal when the bytes are no sound or no photo, Refused (460) when they are not the bytes announced
     (the upload is dropped then, and has to be sent again), and NoRoom.
     """
     store = context.store
@@ -64,8 +64,8 @@ def finish(context: Context, upload: Upload) -> Upload:
     if file.exists():
         if digest_of(file) != upload.sha256:
             uploads.remove(store, upload.id)
-            raise Conflict(
-                "The bytes that arrived are not the bytes announced; send this file again from its start."
+            raise Refused(
+                460, "digest", "The bytes that arrived are not the bytes announced; send this file again."
             )
         try:
             photo = _look_into(context, upload)
