@@ -45,7 +45,9 @@ def components(doc: Doc, start: int, stop: int, *, heads: bool = True) -> list[M
     ] if stop > start else []
 
 
-def focus_before(doc: Doc, at: int, allowed: tuple[str, ...] = (), back: int = FOCUS_BACK) -> Mention | None:
+def focus_before(
+    doc: Doc, at: int, allowed: tuple[str, ...] = (), back: int = FOCUS_BACK, *, parts_only: bool = False, sizes: bool = False
+) -> Mention | None:  # fmt: skip
     """The part last named before token `at`, of the same machine; None where none is near."""
     i = at - 1
     low = max(0, at - back)
@@ -56,7 +58,10 @@ def focus_before(doc: Doc, at: int, allowed: tuple[str, ...] = (), back: int = F
             i -= 1
             continue
         if (m.comp and m.kind == "word" and m.part and not m.modifier and not is_point(doc, m)
-                and (not allowed or m.comp in allowed) and doc.tag_at[m.start] == tag):
+                and (not allowed or m.comp in allowed) and doc.tag_at[m.start] == tag
+                and not (parts_only and doc.vocabulary.components[m.comp].no_part)):
+            return m
+        if sizes and m.kind == "size" and (not allowed or m.comp in allowed) and doc.tag_at[m.start] == tag:
             return m
         i = m.start - 1
     return None

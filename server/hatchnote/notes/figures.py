@@ -25,13 +25,23 @@ def figures(doc: Doc) -> None:
     """Find all values and sizes."""
     _belts(doc)
     tokens = [
-        _MASKED._replace(brk=t.brk) if _is_taken(doc, i) else t for i, t in enumerate(doc.tokens)
+        _MASKED._replace(brk=t.brk) if _is_taken(doc, i) else _singular(t) for i, t in enumerate(doc.tokens)
     ]
     numbers = find_numbers(tokens)
     k = 0
     while k < len(numbers):
         k = _one(doc, numbers, k)
     doc.settle()
+
+
+_PLURALS = {w + "s": w for w in "two three four five seven eight nine ten eleven twelve twenty thirty forty fifty sixty".split()} | {
+    "sixes": "six", "twenties": "twenty", "thirties": "thirty", "forties": "forty", "fifties": "fifty", "sixties": "sixty"}  # fmt: skip
+
+
+def _singular(token: Token) -> Token:
+    """ "forty fives": things of that size."""
+    word = _PLURALS.get(token.lower)
+    return token._replace(lower=word, text=word) if word else token
 
 
 def _is_taken(doc: Doc, i: int) -> bool:
@@ -65,8 +75,10 @@ def _one(doc: Doc, numbers: list[Number], k: int) -> int:
         if text:
             _put(doc, Mention("size", chain[0].start, chain[-1].stop, slug=text, comp="air-filter"))
             return k + len(chain)
-    if number.kind in _NOT_VALUES:
+    if number.kind in _NOT_VALUES and not _measured_after_all(doc, number):
         return k + 1
+    if number.start and doc.norm[number.start - 1] == "oh" and not doc.tokens[number.start].brk:
+        return k + 1  # a leading nought is a code's
     if k + 1 < len(numbers) and numbers[k + 1].link in ("range", "slash") and numbers[k + 1].kind == "quantity":
         second = numbers[k + 1]
         if _is_range(doc, number, second):
@@ -98,6 +110,17 @@ def _one(doc: Doc, numbers: list[Number], k: int) -> int:
                 return k + 2
     _put(doc, Mention("value", number.start, stop, value=value))
     return k + 1
+
+
+_AFTER_PARTS = frozenset("pole compressor compressors fan line leg tank pump".split())
+
+
+def _measured_after_all(doc: Doc, number: Number) -> bool:
+    """ "three pole forty amp", "compressor eleven two": a number behind such a word is its index only while small."""
+    if number.kind != "index" or not number.start:
+        return False
+    before = doc.norm[number.start - 1]
+    return before in _AFTER_PARTS and (before == "pole" or number.value > 8 or number.value != int(number.value))
 
 
 def _own(number: Number) -> Parse:

@@ -61,6 +61,15 @@ def _finding(doc: Doc, m: Mention, term: Term, begin: int, end: int) -> list[tup
     return None
 
 
+def place_of(doc: Doc, m: Mention, begin: int, end: int) -> tuple[str, str | None] | None:
+    """The part a condition is said of, for those who need it before the findings are written."""
+    for term in m.of("condition"):
+        made = _finding(doc, m, term, begin, end)
+        if made:
+            return made[0]
+    return None
+
+
 def _allowed(entry: ConditionEntry, m: Mention) -> bool:
     return not entry.only or m.comp in entry.only
 
@@ -195,12 +204,10 @@ def _subject(doc: Doc, m: Mention, term: Term, entry: ConditionEntry, begin: int
                     return None
             if crossed > 1 and not (empty or pronoun):
                 return None
-            if crossed > 2:
+            if crossed > (4 if pronoun else 2):
                 return None
         if owner is not None and owner is not m:
             if owner.comp and owner.kind == "word" and owner.part and not owner.modifier and not is_point(doc, owner):
-                if pronoun and crossed == 0 and owner.start > begin and False:
-                    pass
                 if not _allowed(entry, owner):
                     if crossed:
                         return None
@@ -217,6 +224,8 @@ def _subject(doc: Doc, m: Mention, term: Term, entry: ConditionEntry, begin: int
             continue
         word = doc.norm[i]
         if word in PRONOUNS and crossed == 0:
+            if not all(_light(doc, x) for x in range(i + 1, m.start)):
+                return None
             pronoun = True
         elif word in _COPULA:
             copula = True
@@ -233,6 +242,12 @@ def _subject(doc: Doc, m: Mention, term: Term, entry: ConditionEntry, begin: int
                 return None
             return [(near.comp, near.number)]
     return None
+
+
+def _light(doc: Doc, i: int) -> bool:
+    """A word that may stand between "it" and the condition."""
+    owner = doc.owner[i]
+    return doc.norm[i] in _COPULA or doc.norm[i] in ("so", "one", "now", "not", "uh", "um", "in", "at") or (owner is not None and (owner.has("condition") or owner.has("cue")))
 
 
 def _bare_lead(doc: Doc, start: int, stop: int) -> bool:

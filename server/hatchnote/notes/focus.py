@@ -10,7 +10,6 @@ ASSIGNS = ("components",)
 
 _WHERE = frozenset("at on in under behind inside beside around near above below by from off between against through over".split())
 _SKIP = frozenset("the a an that this his their its our my your old new one other blower".split())
-_DEMONSTRATIVE = frozenset("that this the same both those these".split())
 _BARE_DEFAULT = {
     "motor": "supply-fan-motor", "fan motor": "supply-fan-motor", "fan": "supply-fan-motor",
     "coil": "evaporator-coil", "board": "control-board", "limit": "limit-switch", "rod": "flame-sensor",
@@ -23,33 +22,38 @@ LOOK_BACK = 220
 def focus(doc: Doc) -> None:
     """Resolve bare words and mark the parts that only say where."""
     last: dict[str, Mention] = {}
+    numbered: dict[str, Mention] = {}
     for m in doc.mentions:
         if m.kind != "word":
             continue
         family = m.of("family")
         if family and not m.comp:
-            _resolve(doc, m, {t.slug for t in family}, last)
+            _resolve(doc, m, {t.slug for t in family}, last, numbered)
         if m.comp:
             m.modifier = _says_where(doc, m)
             if not (m.has("point") and not m.has("component")) and not is_point(doc, m):
                 last[m.comp] = m
+                if m.number:
+                    numbered[m.comp] = m
     _inherit_numbers(doc)
 
 
-def _resolve(doc: Doc, m: Mention, slugs: set[str], last: dict[str, Mention]) -> None:
+def _resolve(doc: Doc, m: Mention, slugs: set[str], last: dict[str, Mention], numbered: dict[str, Mention]) -> None:
     near = [last[s] for s in slugs if s in last and m.start - last[s].start <= LOOK_BACK]
     word = doc.norm[m.start] if m.number is None else ""
     before = doc.norm[m.start - 1] if m.start else ""
     if near:
         chosen = max(near, key=lambda x: x.start)
         m.comp = chosen.comp
-        if m.number is None and before in _DEMONSTRATIVE and chosen.number and "," not in chosen.number:
-            same = doc.tag_at[m.start] == doc.tag_at[chosen.start] if doc.tag_at else True
-            if before in ("that", "this", "same") and same:
-                m.number = chosen.number
+        named = numbered.get(m.comp)
+        if m.number is None and before in ("that", "this", "same") and named is not None and "," not in (named.number or ""):
+            if m.start - named.start <= LOOK_BACK and doc.tag_at[m.start] == doc.tag_at[named.start]:
+                m.number = named.number
     else:
         said = " ".join(doc.norm[m.start : m.stop])
         default = _BARE_DEFAULT.get(said) or _BARE_DEFAULT.get(word)
+        if said in ("line", "lines") and any(s in last and m.start - last[s].start < 40 for s in ("condensate-trap", "drain-pan")):
+            default = "condensate-line"
         if said == "fan" and m.number in ("1", "2", "3", "4"):
             default = "condenser-fan-motor"
         if default in slugs:
@@ -63,7 +67,9 @@ def is_point(doc: Doc, m: Mention) -> bool:
     for i in range(m.stop, min(m.stop + 4, len(doc.tokens))):
         owner = doc.owner[i]
         if owner is not None and owner.kind in ("value", "legs"):
-            return True
+            return not (m.part and owner.value is not None and owner.value.ucum is None and doc.vocabulary.points[m.of("point")[0].slug].text)
+        if owner is not None and (owner.has("verb") or owner.has("condition")):
+            return False
         if owner is not None and owner.comp:
             return False
         if doc.tokens[i].brk == 2:

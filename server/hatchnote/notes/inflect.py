@@ -26,6 +26,11 @@ _PARTICIPLE = {"throw": "thrown", "take": "taken", "blow": "blown", "write": "wr
                "come": "come", "run": "run", "get": "gotten", "draw": "drawn"}  # fmt: skip
 
 
+_COMPOUND = frozenset("leak pressure bubble power wire chemical deep function bench trip nitrogen visually laser zip red"
+                      " jb scotch shop wet double triple foil steel silver".split())  # fmt: skip
+"""First words that stay as they are: leak check, leak checked."""
+
+
 def past_and_ing(verb: str) -> tuple[str, str]:
     """replace -> replaced, replacing; swap -> swapped, swapping."""
     if verb in _IRREGULAR:
@@ -62,6 +67,10 @@ def inflections(said: str) -> Iterator[tuple[str, str]]:
     first, _, rest = said.partition(" ")
     if first == "re" and rest:
         yield from ((form, f"re {text}") for form, text in inflections(rest))
+        return
+    if first in _COMPOUND and rest and " " not in rest:
+        past, ing = past_and_ing(rest)
+        yield from (("base", said), ("past", f"{first} {past}"), ("ing", f"{first} {ing}"), ("third", f"{first} {third(rest)}"))
         return
     tail = f" {rest}" if rest else ""
     past, ing = past_and_ing(first)

@@ -18,7 +18,7 @@ REQUIRES = ("values", "sizes", "components", "tag_at", "circuit_at")
 ASSIGNS = ("drafts",)
 
 _FILLERS = frozenset("degree degrees of on the in at a for is my our there it's uh um about around".split())
-_LINKERS = frozenset("and or then uh um also another about around with to the on".split())
+_LINKERS = frozenset("and or then uh um also another about around with to the on plus side section terminal".split())
 _NOMINAL_VOLTS = frozenset({115, 120, 200, 208, 220, 230, 240, 277, 380, 400, 415, 440, 460, 480, 575, 600})
 _BY_UNIT = {
     "uA": "flame-signal", "uF": "capacitance", "Hz": "frequency", "/min": "speed", "[cft_i]/min": "airflow",
@@ -88,11 +88,20 @@ class _Sentence:
                 self.size(m)
             elif m.kind == "word":
                 self.word(k)
+            elif m.kind == "legs":
+                self.legs(m)
             k += 1
         if self.made:
             self.state.recent = [d for d in self.made]
             self.state.last = self.made[-1]
             self.state.subject = self.subject or self.state.subject
+
+    def legs(self, m: Mention) -> None:
+        """Legs alone say what is measured: between lines volts, between terminals of a winding ohms."""
+        if self.subject is not None or "-" not in m.slug:
+            return
+        point = "resistance" if m.slug[0] in "CRS" and "-" in m.slug and m.slug[-1] in "CRSG" else "voltage"
+        self.subject = Subject([point], m.start, mention=m)
 
     def word(self, k: int) -> None:
         m = self.items[k]
@@ -239,8 +248,14 @@ class _Sentence:
             return 1
         if self._rated_voltage(k):
             return 1
+        if m.start > self.begin and self.doc.norm[m.start - 1] == "for" and value.ucum is None and not value.text:
+            return 1
         behind = self._behind(k)
         subject = self.subject
+        if (subject is None or subject.used) and behind is None and self._asked(k):
+            for other in self._open(k):
+                if self._take(m, other, "rating or setting of the point before") is not None:
+                    return 1
         use_behind = behind is not None and (subject is None or subject.used > 0 or not subject.strong or self._far(subject, m))
         if use_behind and subject is not None and not subject.strong and not subject.used and behind is not None:
             # "compressor eleven amps": a weak subject gives way to a point said right behind
@@ -251,6 +266,10 @@ class _Sentence:
                 if behind.mention is not None:
                     behind.mention.claimed = "suffix"
                 return 1
+        if subject is not None and subject.used and value.link == "and" and self._strange(m, subject):
+            for other in self._open(k):
+                if other.points != subject.points and self._take(m, other, "goes on from before") is not None:
+                    return 1
         if subject is not None and (not subject.used or self._goes_on(k)):
             draft = self._take(m, subject, "point before the value" if subject.strong else "part with its point implied")
             if draft is not None:
@@ -265,6 +284,18 @@ class _Sentence:
             self._take(m, by_unit, "by its unit")
         return 1
 
+    def _asked(self, k: int) -> bool:
+        """Whether "plate says" or "setpoint" stands right before the value."""
+        m = self.items[k]
+        return any(
+            x.kind == "word" and x.has("cue", "rated", "set") and not x.has("point") and m.start - x.stop <= 3 for x in self.items[max(0, k - 2) : k]
+        )
+
+    def _strange(self, m: Mention, subject: Subject) -> bool:
+        """Whether the value would be unlikely as the subject's point."""
+        assert m.value is not None
+        return min(fit(self.points[p], m.value).cost for p in subject.points) >= 1.9
+
     def _far(self, subject: Subject, m: Mention) -> bool:
         return m.start - subject.at > 14
 
@@ -278,7 +309,7 @@ class _Sentence:
         if j >= 0 and not self.items[j].claimed.startswith("reading"):
             return True
         words = [i for i in range(start, m.start) if self.doc.owner[i] is None or self.doc.owner[i].kind == "word"]  # type: ignore[union-attr]
-        if all(self.doc.norm[i] in _LINKERS for i in words):
+        if all(self.doc.norm[i] in _LINKERS or (self.doc.owner[i] is not None and self.doc.owner[i].modifier) for i in words):  # type: ignore[union-attr]
             return True
         return any(
             self.doc.norm[i] in _COPULA or (self.doc.owner[i] is not None and self.doc.owner[i].has("cue"))  # type: ignore[union-attr]
@@ -397,7 +428,24 @@ class _Sentence:
                 subject = Subject([d.point], m.start, None, strong=False, position=d.position)
                 subject.comp = _as_mention(d)
                 out.append(subject)
+        near = self._pronoun(m)
+        if near is not None:
+            entry = self.doc.vocabulary.components[near.comp]
+            points = [p for p in (entry.implied, *entry.marked) if p]
+            points += [p.slug for p in self.points.values() if near.comp in p.components and p.slug not in points]
+            if points:
+                out.append(Subject(points, m.start, near, strong=False, mention=near))
         return out
+
+    def _pronoun(self, m: Mention) -> Mention | None:
+        """The part meant by "it reads", "they're" right before the value."""
+        for i in range(m.start - 1, max(self.begin - 1, m.start - 5), -1):
+            word = self.doc.norm[i]
+            if word in ("it", "it's", "they", "that", "that's", "those", "these"):
+                return focus_before(self.doc, i)
+            if word not in _COPULA and word not in _FILLERS:
+                return None
+        return None
 
     def _conjoined(self, k: int) -> bool:
         m = self.items[k]

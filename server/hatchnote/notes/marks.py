@@ -294,7 +294,7 @@ def _part_numbers(doc: Doc) -> None:
                 continue
         if m.start and not doc.tokens[m.start].brk:
             before = doc.norm[m.start - 1]
-            earlier = doc.norm[m.start - 2] if m.start >= 2 else ""
+            earlier = doc.norm[m.start - 2] if m.start >= 2 and not doc.tokens[m.start - 1].brk else ""
             if before in _SIDES and (before != "left" or earlier not in _PRONOUNS):
                 _number(doc, m, m.start - 1, m.stop, _ORDINAL.get(before, before))
             elif earlier == "number" and number_word(doc, m.start - 1) is not None:

@@ -37,7 +37,7 @@ def _cues(doc: Doc, begin: int, end: int) -> list[tuple[int, int, str, bool]]:
     """(start, stop, cue, trailing) of the sentence; trailing ones belong to the value right before them."""
     out: list[tuple[int, int, str, bool]] = []
     for m in doc.within(begin, end):
-        if m.kind == "word" and m.has("verb") and any(t.slug == "adjust" for t in m.of("verb")) and _to_follows(doc, m, end):
+        if m.kind == "word" and m.has("verb") and any(t.slug == "adjust" for t in m.of("verb")) and m.claimed == "verb" and _to_follows(doc, m, end):
             out.append((m.start, m.stop, "setting", False))
             continue
         slugs = [t.slug for t in m.of("cue") if t.slug in _CUES]
@@ -54,9 +54,7 @@ def _to_follows(doc: Doc, m: Mention, end: int) -> bool:
     for i in range(m.stop, min(end, m.stop + 9)):
         owner = doc.owner[i]
         if owner is not None and owner.kind == "value":
-            return doc.norm[i - 1] in ("to", "at", "up", "down", "about", "a") or any(
-                doc.norm[x] in ("to", "at") for x in range(m.stop, i)
-            )
+            return any(doc.norm[x] in ("to", "at") for x in range(m.start, i))
         if doc.tokens[i].brk == 2:
             return False
     return False
@@ -210,7 +208,7 @@ def _moment(
 
 
 def _key(d: Draft) -> tuple[object, ...]:
-    return (d.tag, d.point, d.number, d.circuit, d.position)
+    return (d.tag, d.point, d.component, d.number, d.circuit, d.position)
 
 
 def _read_again(doc: Doc) -> None:
@@ -218,9 +216,11 @@ def _read_again(doc: Doc) -> None:
     drafts = sorted((d for d in doc.drafts if not d.withdrawn), key=lambda d: d.at)
     first_left: dict[tuple[object, ...], int] = {}
     loose: dict[tuple[object, ...], int] = {}
+    again_sentence: dict[tuple[object, ...], int] = {}
     for d in drafts:
         if d.moment == "as-left":
             first_left.setdefault(_key(d), d.at)
+            again_sentence.setdefault(_key(d), d.sentence)
             loose.setdefault((d.tag, d.point), d.at)
     worked: dict[object, list[int]] = {}
     for item in doc.items:
@@ -233,7 +233,8 @@ def _read_again(doc: Doc) -> None:
         again = first_left.get(_key(d))
         if again is not None and again > d.at:
             d.moment = "as-found"
-            groups.add((d.sentence, d.tag, d.circuit))
+            if again_sentence[_key(d)] != d.sentence:
+                groups.add((d.sentence, d.tag, d.circuit))
         elif d.was:
             later = any(at > d.at for at in worked.get(d.tag, ()))
             earlier = any(at < d.at for at in worked.get(d.tag, ()))

@@ -149,7 +149,11 @@ def _behind(doc: Doc, verb: Mention, begin: int, end: int) -> list[Object]:
                     out.append(from_mention(doc, owner))
                     stop = owner.stop
         i = max(owner.stop, i + 1)
-    heads = [o for o in out if o.mention is not None and not o.mention.modifier]
+    if out and doc.norm[verb.stop : verb.stop + 2] in (["it", "and"], ["that", "and"], ["them", "and"]):
+        near = _meant(doc, verb, (), begin)
+        if near is not None:
+            out.insert(0, Object(near.comp, near.number, None, near.start, near.stop, pronoun=True, mention=near))
+    heads = [o for o in out if o.pronoun or (o.mention is not None and not o.mention.modifier)]
     return _dedupe(heads or out)
 
 
@@ -222,6 +226,8 @@ def _pronoun(doc: Doc, verb: Mention, term: Term, begin: int, end: int) -> list[
         word = doc.norm[i]
         if doc.tokens[i].brk and i > verb.stop:
             break
+        if word == "and" or (i > verb.stop + 1 and word in ("it", "that", "they") and doc.norm[i - 1] not in ("up", "out", "off", "on", "all", "of", "down", "in")):
+            break
         owner = doc.owner[i]
         if owner is not None and owner.kind == "size":
             return [Object(owner.comp, None, count_at(doc, i - 1) if i else None, owner.start, owner.stop, pronoun=True)]
@@ -237,6 +243,9 @@ def _pronoun(doc: Doc, verb: Mention, term: Term, begin: int, end: int) -> list[
                 return []
             count = 2 if word == "both" else None
             return [Object(near.comp, near.number, count, verb.start, i + 1, pronoun=True, mention=near)]
+    sized = _sized(doc, verb, end)
+    if sized is not None:
+        return [sized]
     if verb.stop >= end or doc.tokens[verb.stop].brk or doc.norm[verb.stop] in ("and", "with", "off", "out", "up", "again"):
         near = _meant(doc, verb, entry.takes, begin)
         if near is not None and verb.start - near.start < 30:
@@ -247,8 +256,24 @@ def _pronoun(doc: Doc, verb: Mention, term: Term, begin: int, end: int) -> list[
     return []
 
 
+def _sized(doc: Doc, verb: Mention, end: int) -> Object | None:
+    """ "order a three pole fifty amp": the part last named whose size is said so."""
+    values = [m for m in doc.within(verb.stop, min(end, verb.stop + 8)) if m.kind == "value" and m.value is not None]
+    if not values or doc.tokens[values[0].start].brk or values[0].start - verb.stop > 3:
+        return None
+    near = _meant(doc, verb, (), verb.start)
+    if near is None:
+        return None
+    spec = doc.vocabulary.components[near.comp].size
+    said = {"poles": "poles", "A": "A", "V": "V", "uF": "uF", "[HP]": "hp", "/min": "rpm", "[VA]": "VA", "kOhm": "Ohm", "k?": "Ohm"}
+    if any(said.get(m.value.ucum or "") in spec or m.value.link == "plus" for m in values if m.value):
+        return Object(near.comp, near.number, None, verb.start, verb.stop, pronoun=True, mention=near)
+    return None
+
+
 def _meant(doc: Doc, verb: Mention, takes: tuple[str, ...], begin: int) -> Mention | None:
-    return focus_before(doc, verb.start, takes)
+    parts = any(doc.vocabulary.verbs[t.slug].parts for t in verb.of("verb"))
+    return focus_before(doc, verb.start, takes, parts_only=parts, sizes=parts)
 
 
 def _coming_size(doc: Doc, at: int, end: int) -> Mention | None:

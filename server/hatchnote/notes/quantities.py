@@ -54,7 +54,7 @@ def _words(text: str) -> frozenset[str]:
 
 
 _FILLERS = _words("more full whole additional extra straight solid consecutive nominal us metric good of")
-_SHARING = frozenset(["range", "or", "and", "slash", "plus", "by", "over"])
+_SHARING = frozenset(["range", "or", "and", "slash", "plus", "by", "over", "tolerance"])
 _NO_QUANTITY = frozenset(["time", "date", "phone", "money", "pronoun", "designation"])
 _PARTS = {
     "[lb_av]": ("[oz_av]", 16.0),
@@ -80,7 +80,7 @@ def quantities(text: str) -> list[Quantity]:
     found = [_Found(number) for number in numbers]
     for item in found:
         _attach(units, tokens, item)
-    _share(found)
+    _share(tokens, found)
     kept = _combine(units, tokens, found)
     return [_quantity(text, tokens, item) for item in kept]
 
@@ -97,6 +97,15 @@ def _attach(units: Units, tokens: Sequence[Token], item: _Found) -> None:
         return
     written = number.shape[-1] in "NDF³"
     match = units.match(tokens, at, written=written)
+    thousands = (
+        tokens[at].lower == "k" and tokens[at].glued and at + 1 < len(tokens) and not tokens[at + 1].brk
+    )
+    if thousands and (match is None or match.stop == at + 1):
+        after = units.match(tokens, at + 1, written=False)
+        if after is not None and after.unit.ucum and not tokens[at + 1].glued:
+            item.unit, item.others, item.stop = after.unit, after.others, after.stop
+            item.value = number.value * 1000  # "0.5k miles"
+            return
     if match is None or not match.unit.ucum:
         skip = _filler(tokens, at, fraction)
         if not skip:
@@ -145,7 +154,10 @@ def _plausible(tokens: Sequence[Token], number: Number, at: int, stop: int) -> b
     if word in ("in", "In"):
         return _inch_follows(tokens, stop, first)
     if word in _QUOTES or word in "′″":
-        return first.glued and number.shape[-1] in "NDF" and not _quoted(tokens, number, word)
+        possessive = stop < len(tokens) and tokens[stop].glued and tokens[stop].kind == "w"
+        return (
+            first.glued and not possessive and number.shape[-1] in "NDF" and not _quoted(tokens, number, word)
+        )
     if word == "s" and first.glued:
         before = tokens[number.start - 1].lower if number.start else ""
         return not (number.value >= 1000 or (number.value % 10 == 0 and before in _DECADE_WORDS))
@@ -162,7 +174,9 @@ def _inch_follows(tokens: Sequence[Token], stop: int, word: Token) -> bool:
     if word.glued or stop >= len(tokens) or tokens[stop].brk:
         return True
     after = tokens[stop]
-    return after.gap.startswith(".") or after.kind == "n" or after.lower in _AFTER_INCH
+    if after.kind == "n":
+        return not (len(after.text) == 4 and after.text[:2] in ("18", "19", "20"))  # "2 in 1979"
+    return after.gap.startswith(".") or after.lower in _AFTER_INCH
 
 
 _AFTER_INCH = _words(
@@ -186,7 +200,7 @@ def _value(number: Number, unit: Unit) -> float:
     return number.value
 
 
-def _share(found: list[_Found]) -> None:
+def _share(tokens: Sequence[Token], found: list[_Found]) -> None:
     """Numbers joined to one that has a unit have that unit too: "10 to 12 psi", "45/5 µF", "8, 9 and 10 volts"."""
     listed = False
     for i in range(len(found) - 2, -1, -1):
@@ -196,6 +210,8 @@ def _share(found: list[_Found]) -> None:
             listed = False
             continue
         if link in ("or", "and"):
+            if tokens[item.number.stop].brk and item.number.link != "list":
+                continue  # "in 2013, and 278,000 t"
             listed = True
         elif link == "list" and not listed:
             continue

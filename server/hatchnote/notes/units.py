@@ -53,6 +53,7 @@ _PREFIX_WORDS = {"k": "kilo", "M": "mega", "G": "giga", "T": "tera", "m": "milli
                  "h": "hecto", "n": "nano", "p": "pico", "d": "deci"}  # fmt: skip
 _REACH_BACK, _REACH_ON = 14, 6
 _TIMES = frozenset(["s", "min", "h", "d", "wk", "mo", "a"])
+_RAISED = {2: "²", 3: "³", -1: "⁻¹"}
 _POWERS = {"²": 2, "³": 3, "squared": 2, "cubed": 3}
 
 
@@ -97,7 +98,7 @@ class Units:
                 symbol = self.glued.get(tokens[at].text)
             if symbol is not None and (written or tokens[at].text in ("F", "C", "V", "A")):
                 mark = not tokens[at].text[0].isalpha()
-                alone = mark or at + 1 >= n or not (tokens[at + 1].glued and tokens[at + 1].kind in "wn")
+                alone = mark or at + 1 >= n or not _runs_on(tokens[at + 1])
                 if alone and not _spelled(tokens, at):
                     return UnitMatch(at + 1, symbol)
         if best is None:
@@ -112,13 +113,14 @@ class Units:
         mark = tokens[stop]
         if mark.brk:
             return None
-        power = _POWERS.get(mark.lower)
-        if power and (mark.glued or mark.lower in ("squared", "cubed")) and unit.ucum[-1:].isalpha():
-            unit = _made(unit, f"{unit.ucum}{power}", f"{unit.name}{'²' if power == 2 else '³'}")
-            stop += 1
-            if stop >= len(tokens):
-                return UnitMatch(stop, unit)
-            mark = tokens[stop]
+        power, end = _power(tokens, stop)
+        if power and unit.ucum[-1:].isalpha():
+            raised = _made(unit, f"{unit.ucum}{power}", f"{unit.name}{_RAISED.get(power, power)}")
+            if raised is not unit:
+                unit, stop = raised, end
+                if stop >= len(tokens):
+                    return UnitMatch(stop, unit)
+                mark = tokens[stop]
         word = mark.lower
         if word in ("per", "/", "a", "an", "every") and stop + 1 < len(tokens) and "/" not in unit.ucum:
             second = self._simple(tokens, stop + 1, True)
@@ -128,19 +130,42 @@ class Units:
                 if word in ("per", "/") or timed:
                     end = second.stop
                     code, name = below.ucum, below.name
-                    if end < len(tokens) and tokens[end].glued and tokens[end].text in ("²", "³", "2", "3"):
-                        power = _POWERS.get(tokens[end].text) or int(tokens[end].text)
-                        code, name, end = f"{code}{power}", f"{name}{'²' if power == 2 else '³'}", end + 1
+                    power, raised_end = _power(tokens, end) if end < len(tokens) else (0, end)
+                    if power > 0:
+                        code, name, end = f"{code}{power}", f"{name}{_RAISED.get(power, power)}", raised_end
                     made = _made(unit, f"{unit.ucum}/{code}", f"{unit.name}/{name}")
                     if made is not unit:
                         return UnitMatch(end, made)
         return UnitMatch(stop, unit) if stop > first.stop else None
 
 
+def _power(tokens: Sequence[Token], at: int) -> tuple[int, int]:
+    """The power written at token `at` ("²", "^3", "-1", "squared", "2" glued on) and where it ends; 0 for none."""
+    mark = tokens[at]
+    named = _POWERS.get(mark.lower, 0)
+    if named:
+        return (named, at + 1) if mark.glued or mark.kind == "w" else (0, at)
+    if not mark.glued:
+        return 0, at
+    if mark.text in ("2", "3"):
+        return int(mark.text), at + 1
+    if at + 1 < len(tokens) and tokens[at + 1].glued and tokens[at + 1].text in ("1", "2", "3"):
+        if mark.text == "^":
+            return int(tokens[at + 1].text), at + 2
+        if mark.text in "-−":
+            return -int(tokens[at + 1].text), at + 2
+    return 0, at
+
+
 @lru_cache(maxsize=4096)
 def _made(unit: Unit, ucum: str, name: str) -> Unit:
     """The compound unit, or `unit` itself where UCUM has no such code."""
     return Unit(ucum, name, "compound", unit.said) if is_known(ucum) else unit
+
+
+def _runs_on(after: Token) -> bool:
+    """Letters or figures glued to a symbol make it part of something else; the 2 of "m2" is a power."""
+    return after.glued and after.kind in "wn" and after.text not in ("2", "3")
 
 
 def _spelled(tokens: Sequence[Token], at: int) -> bool:
@@ -268,9 +293,8 @@ def _add_unit(units: Units, path: Path, text: str, entry: dict[str, Any]) -> Non
                 for variant in _variants(_PREFIX_WORDS[prefix] + form):
                     _plant(units, path, text, form, variant, scaled, explicit=False)
         for symbol in symbols:
-            if symbol.islower() == unit.ucum.islower() or symbol in "ΩΩ":
-                for letter in ("u", "µ", "μ") if prefix == "u" else (prefix,):
-                    _symbol(units, path, text, letter + symbol, scaled)
+            for letter in ("u", "µ", "μ") if prefix == "u" else (prefix,):
+                _symbol(units, path, text, letter + symbol, scaled)
 
 
 def _variants(form: str) -> Iterator[str]:

@@ -74,6 +74,10 @@ def _act(
         return None
     found = objects.find(doc, m, term, begin, end)
     verb = term.slug
+    if verb == "adjust":
+        found = _adjusted(doc, m, found, end)
+    if verb == "repair" and not found:
+        found = _leaking(doc, m, begin, end)
     if entry.takes:
         allowed = [o for o in found if o.comp in entry.takes]
         if found and not allowed:
@@ -102,9 +106,48 @@ def _act(
         return None
     if entry.silent:
         return None
+    if verb == "remove":
+        found = [o for o in found if not doc.vocabulary.components[o.comp].no_part]
+        if not found:
+            return None
+    if verb == "inspect" and term.weak and state != NOT_DONE:
+        return None
     act = Act(verb, state, m.start, m.start, max([m.stop, *(o.stop for o in found)]), (begin, end), found, f"{verb}: {state}", m)
     m.claimed = "verb"
     return act
+
+
+def _adjusted(doc: Doc, m: Mention, found: list[objects.Object], end: int) -> list[objects.Object]:
+    """ "set it at three eighths deflection", "bumped the manifold to three five": the part behind the value changed."""
+    if any(not o.pronoun for o in found):
+        return found
+    for other in doc.within(m.stop, min(end, m.stop + 12)):
+        if other.start > m.stop and any(doc.tokens[i].brk for i in range(m.stop, other.start + 1)):
+            break
+        for term in other.of("point"):
+            part = doc.vocabulary.points[term.slug].adjust
+            if part:
+                return [objects.Object(part, None, None, other.start, other.stop, pronoun=True)]
+            if other.comp:
+                return [objects.Object(other.comp, None, None, other.start, other.stop)]
+    return found
+
+
+def _leaking(doc: Doc, m: Mention, begin: int, end: int) -> list[objects.Object]:
+    """ "Repaired the leak": the part that was said to leak."""
+    from hatchnote.notes.findings import place_of
+
+    behind = [x for x in doc.within(m.stop, min(end, m.stop + 4)) if any(t.form == "noun" for t in x.of("condition"))]
+    if not behind:
+        return []
+    slug = behind[0].of("condition")[0].slug
+    for a, b in reversed([s for s in doc.sentences if s[0] <= begin][-5:]):
+        for x in reversed(doc.within(a, min(b, m.start) if a == begin else b)):
+            if x.has("condition", slug):
+                comp = place_of(doc, x, a, b)
+                if comp:
+                    return [objects.Object(comp[0], comp[1], None, m.start, behind[0].stop, pronoun=True)]
+    return []
 
 
 def _other_verb(doc: Doc, m: Mention, found: list[objects.Object]) -> str | None:

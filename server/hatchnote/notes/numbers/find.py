@@ -27,7 +27,8 @@ class Number(NamedTuple):
     """What it is for: "quantity", or one that is no measurement: "ordinal", "time", "date", "phone", "code",
     "designation" (R-410A, BX42), "index" (compressor one), "money", "pronoun" (this one)."""
     link: str
-    """How it hangs on the number before: "" not at all, "range", "by", "over", "slash", "plus", "or", "and", "list"."""
+    """How it hangs on the number before: "" not at all, "range", "by", "over", "slash", "plus", "or", "and", "list",
+    "tolerance" ("20 ± 2")."""
     tolerance: bool
     """"plus or minus" stands before it."""
     shape: str
@@ -43,7 +44,7 @@ class Number(NamedTuple):
 _LINKS = {
     "to": "range", "through": "range", "thru": "range", "till": "range", "-": "range", "–": "range", "−": "range",
     "by": "by", "x": "by", "×": "by", "over": "over", "/": "slash", "⁄": "slash", "plus": "plus", "+": "plus",
-    "or": "or", "and": "and", "&": "and",
+    "or": "or", "and": "and", "&": "and", "±": "tolerance",
 }  # fmt: skip
 _BEFORE_ZERO = {"zero", "freezing"}
 
@@ -93,6 +94,8 @@ def _number(
     link = ""
     if previous is not None and at - previous.stop <= 1:
         link = _link(tokens, previous, at)
+    elif previous is not None and at - previous.stop <= 3 and _tolerance(tokens, at) and not tokens[at].brk:
+        link = "tolerance"
     tolerance = at > 0 and _tolerance(tokens, at)
     if tolerance and shape[at] in "mS":
         at += 1

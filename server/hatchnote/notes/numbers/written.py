@@ -140,6 +140,8 @@ def _power(tokens: Sequence[Token], shape: str, values: list[float], at: int, st
     mark = tokens[base + 1]
     if mark.text in _SUPERSCRIPT and mark.glued:
         return Match(base + 2, _scaled(factor, _SUPERSCRIPT[mark.text]), "power")
+    if base != at and shape[base + 1] == "S" and mark.glued and base + 2 < stop and shape[base + 2] == "N":
+        return Match(base + 3, _scaled(factor, -min(values[base + 2], 300.0)), "power")  # 5.5x10-3
     if mark.text == "^":
         negative = base + 2 < stop and shape[base + 2] == "S"
         digits = base + 3 if negative else base + 2
