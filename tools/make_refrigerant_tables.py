@@ -16,7 +16,7 @@ import sys
 from pathlib import Path
 
 PINNED = "7.2.0"
-LOW_F = -60
+LOW_F = -70
 PA_PER_PSI = 6894.757293168361
 
 # Our name, CoolProp's fluid, highest degree Fahrenheit tabulated (clear of the critical point).
