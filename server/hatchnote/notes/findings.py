@@ -21,6 +21,16 @@ _JOINTS = frozenset("and or but".split())
 def findings(doc: Doc) -> None:
     """Find all conditions said of a part."""
     seen: set[tuple[object, ...]] = set()
+    _all(doc, seen)
+    missing = {(x.tag, x.fields["component"]): x.at for x in doc.items if x.kind == "finding" and x.fields["condition"] == "missing"}
+    for item in doc.items:
+        if item.kind == "work" and item.fields["verb"] == "replace" and item.fields["state"] == "done":
+            at = missing.get((item.tag, item.fields["component"]))
+            if at is not None and at < item.at:
+                item.fields["verb"] = "install"  # nothing was there to be replaced
+
+
+def _all(doc: Doc, seen: set[tuple[object, ...]]) -> None:
     for begin, end in doc.sentences:
         for m in doc.within(begin, end):
             if m.kind != "word" or m.claimed == "verb":
@@ -45,6 +55,8 @@ def findings(doc: Doc) -> None:
 def _finding(doc: Doc, m: Mention, term: Term, begin: int, end: int) -> list[tuple[str, str | None]] | None:
     entry = doc.vocabulary.conditions[term.slug]
     if _denied(doc, m, term, begin) or _hypothetical(doc, m, begin):
+        return None
+    if term.slug == "failed" and doc.norm[m.start] == "bad" and _adverb(doc, m, begin):
         return None
     if m.has("verb") and term.form == "adjective" and _is_act(doc, m, begin, end):
         return None
@@ -148,6 +160,15 @@ def _attributive(doc: Doc, m: Mention, entry: ConditionEntry, end: int) -> tuple
     return None
 
 
+def _adverb(doc: Doc, m: Mention, begin: int) -> bool:
+    """ "pitted real bad": how much, not what."""
+    i = m.start - 1
+    if i >= begin and doc.norm[i] in ("real", "pretty", "so", "really", "too", "that"):
+        i -= 1
+    owner = doc.owner[i] if i >= begin else None
+    return owner is not None and owner.has("condition")
+
+
 def _of_noun(doc: Doc, m: Mention, entry: ConditionEntry, begin: int, end: int) -> list[tuple[str, str | None]] | None:
     """ "a crack in the second tube", "found a leak at the core", "leak ... is at the braze on the suction line"."""
     i = m.stop
@@ -208,6 +229,8 @@ def _subject(doc: Doc, m: Mention, term: Term, entry: ConditionEntry, begin: int
                 return None
         if owner is not None and owner is not m:
             if owner.comp and owner.kind == "word" and owner.part and not owner.modifier and not is_point(doc, owner):
+                if pronoun and term.slug == "out-of-range":
+                    return None
                 if not _allowed(entry, owner):
                     if crossed:
                         return None

@@ -11,6 +11,7 @@ from dataclasses import dataclass, field
 
 from hatchnote.notes.clauses import focus_before
 from hatchnote.notes.doc import Doc, Draft, Mention
+from hatchnote.notes.focus import is_point
 from hatchnote.notes.fitting import OUTSIDE, Fit, fit
 from hatchnote.notes.vocabulary import PointEntry
 
@@ -174,7 +175,7 @@ class _Sentence:
 
     def _is_part_here(self, k: int) -> bool:
         """A word that is a part and a point ("fuse", "belt", "suction line") is a part unless a value follows."""
-        return not self._value_next(k)
+        return not is_point(self.doc, self.items[k])
 
     def _value_next(self, k: int) -> bool:
         m = self.items[k]
@@ -182,7 +183,7 @@ class _Sentence:
             owner = self.doc.owner[i]
             if owner is not None and owner.kind in ("value", "legs"):
                 return True
-            if owner is not None and (owner.comp or owner.has("point")):
+            if owner is not None and (owner.comp or owner.has("point") or owner.has("verb") or owner.has("condition")):
                 return False
         return False
 
@@ -248,7 +249,10 @@ class _Sentence:
             return 1
         if self._rated_voltage(k):
             return 1
-        if m.start > self.begin and self.doc.norm[m.start - 1] == "for" and value.ucum is None and not value.text:
+        used = self._same_pattern(k)
+        if used:
+            return used
+        if m.start > self.begin and self.doc.owner[m.start - 1] is None and self.doc.norm[m.start - 1] == "for" and value.ucum is None and not value.text:
             return 1
         behind = self._behind(k)
         subject = self.subject
@@ -266,7 +270,7 @@ class _Sentence:
                 if behind.mention is not None:
                     behind.mention.claimed = "suffix"
                 return 1
-        if subject is not None and subject.used and value.link == "and" and self._strange(m, subject):
+        if subject is not None and subject.used and self._after_and(k) and self._strange(m, subject):
             for other in self._open(k):
                 if other.points != subject.points and self._take(m, other, "goes on from before") is not None:
                     return 1
@@ -417,7 +421,9 @@ class _Sentence:
         cues = [x for x in self.items[max(0, k - 5) : k] if x.kind == "word" and x.has("cue")]
         out: list[Subject] = []
         if any(x.has("cue", "rated", "set") for x in cues[-2:]):
-            for d in [*reversed(self.made), *reversed(self.state.recent)][:4]:
+            for d in [*reversed(self.made), *reversed(self.state.recent)][:6]:
+                if d.point == "power" or d.text or d.tag != self.doc.tag_at[m.start]:
+                    continue
                 subject = Subject([d.point], m.start, None, strong=False, position=d.position)
                 subject.comp = _as_mention(d)
                 out.append(subject)
@@ -447,9 +453,39 @@ class _Sentence:
                 return None
         return None
 
-    def _conjoined(self, k: int) -> bool:
+    def _same_pattern(self, k: int) -> int:
+        """ "Return seventy three, supply fifty three on three. On two I've got seventy four and fifty five": the same points again."""
         m = self.items[k]
-        return m.value is not None and m.value.link == "and" and any(
+        if self.subject is not None or self.made or m.value is None or m.value.ucum not in (None, "[degF]", "[psi]"):
+            return 0
+        before = [x for x in self.items[:k] if x.kind == "machine"]
+        if not before or not self.state.recent:
+            return 0
+        run = [m]
+        while k + len(run) < len(self.items) and self.items[k + len(run)].kind == "value" and self.items[k + len(run)].start - run[-1].stop <= 1:
+            run.append(self.items[k + len(run)])
+        pattern: list[Draft] = []
+        for d in self.state.recent:
+            if d.tag != self.doc.tag_at[m.start] and d.basis == "measured" and d.text is None:
+                pattern.append(d)
+        pattern = pattern[: len(run)]
+        if len(pattern) != len(run) or len(run) < 2:
+            return 0
+        done = 0
+        for x, d in zip(run, pattern, strict=True):
+            subject = Subject([d.point], x.start, _as_mention(d), strong=False, position=d.position)
+            draft = self._take(x, subject, "the same points as on the machine before")
+            if draft is None:
+                break
+            done += 1
+        return done
+
+    def _after_and(self, k: int) -> bool:
+        m = self.items[k]
+        return k > 0 and self.items[k - 1].kind == "value" and m.start - self.items[k - 1].stop == 1 and self.doc.norm[m.start - 1] == "and"
+
+    def _conjoined(self, k: int) -> bool:
+        return self._after_and(k) and any(
             x.kind == "word" and x.has("cue", "left", "setting", "found") for x in self.items[:k]
         )
 

@@ -72,6 +72,32 @@ def inner_component(vocabulary: Vocabulary, words: list[str]) -> str:
     return found
 
 
+_PARTICLES = frozenset("off out up down on in".split())
+_PART_BACK = 6
+
+
+def _parted(doc: Doc, trie: Node, at: int, end: int, found: tuple[int, list[Term]] | None) -> tuple[int, list[Term]] | None:
+    """ "shut the gas off", "put a new one on": a verb whose second word comes after its object."""
+    node = trie.get(doc.norm[at])
+    if node is None or (found is not None and found[0] > at + 1):
+        return found
+    particles = _PARTICLES & node.keys()
+    if not particles:
+        return found
+    for i in range(at + 2, min(end, at + _PART_BACK + 1)):
+        if doc.tokens[i].brk or doc.norm[i] in ("and", "but", "so", "at"):
+            break
+        if doc.norm[i] in particles:
+            after = doc.norm[i + 1] if i + 1 < end and not doc.tokens[i + 1].brk else ""
+            if doc.norm[i] in ("on", "in") and after not in ("", "and", "so", "but", "for", "then", "with"):
+                break
+            terms = [t for t in node[doc.norm[i]].get("", ()) if t.kind == "verb"]
+            if terms:
+                own = [t for t in (found[1] if found else ()) if t.kind != "verb" or t.slug not in {x.slug for x in terms}]
+                return at + 1, [*terms, *own]
+    return found
+
+
 def lexicon(doc: Doc) -> None:
     """Find every spoken form."""
     doc.owner = [None] * len(doc.tokens)
@@ -85,6 +111,7 @@ def lexicon(doc: Doc) -> None:
                 i += 1
                 continue
             found = longest(trie, doc.norm, i, end, doc.tokens)
+            found = _parted(doc, trie, i, end, found)
             if found is None:
                 i += 1
                 continue

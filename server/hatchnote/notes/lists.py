@@ -128,7 +128,7 @@ def _positions(doc: Doc, drafts: list[Draft], begin: int, end: int) -> None:
             if found is None:
                 found = carried or _position_in(doc, entry, begin, low, last=True) or entry.default_position
             carried = found
-        if found is None and d.point in ("static-pressure", "humidity") and k and drafts[k - 1].point == d.point and d.rule == "setting of the point before":
+        if found is None and d.point in ("static-pressure", "humidity") and k and drafts[k - 1].point == d.point and d.rule in ("rating or setting of the point before", "goes on from before", "goes on from the sentence before"):
             found = drafts[k - 1].position
         d.position = found
     for d in drafts:

@@ -233,7 +233,7 @@ def _pronoun(doc: Doc, verb: Mention, term: Term, begin: int, end: int) -> list[
             return [Object(owner.comp, None, count_at(doc, i - 1) if i else None, owner.start, owner.stop, pronoun=True)]
         count = count_at(doc, i)
         if count is not None and owner is not None and owner.kind == "value" and owner.value is not None and owner.value.ucum is None:
-            near = focus_before(doc, verb.start, entry.takes) or _coming_size(doc, i, end)
+            near = _meant(doc, verb, entry.takes, begin) or _coming_size(doc, i, end)
             if near is not None:
                 owner.claimed = "count"
                 return [Object(near.comp, None, count, verb.start, i + 1, pronoun=True, mention=near)]
@@ -282,4 +282,12 @@ def _coming_size(doc: Doc, at: int, end: int) -> Mention | None:
 
 def tags_for(doc: Doc, sentence: tuple[int, int], start: int, stop: int) -> tuple[str | None, ...]:
     """The machines an item is said of: one, or several where "on both" is said."""
-    return doc.tags_at.get(start) or (doc.tag_at[start],)
+    if len(doc.tags) > 1:
+        words = f" {' '.join(doc.norm[start : min(sentence[1], stop + 5)])} "
+        if len(doc.tags) == 2 and any(w in words for w in (" on both ", " both units ", " both machines ", " on both of them ")):
+            return tuple(doc.tags)
+        if len(doc.tags) == 3 and any(w in words for w in (" on all three ", " all three units ", " all three machines ")):
+            return tuple(doc.tags)
+        if any(w in words for w in (" on all of them ", " all units ", " on every unit ", " all the units ", " on each unit ", " on each one ")):
+            return tuple(doc.tags)
+    return (doc.tag_at[start],)

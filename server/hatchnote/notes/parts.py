@@ -96,14 +96,14 @@ def _size(doc: Doc, obj: Object, spec: tuple[str, ...], start: int, stop: int) -
 
 def _bare(spec: tuple[str, ...], number: float, value: Any, have: list[str], mentions: list[Mention], k: int) -> str | None:
     """What a number without a unit is in a size."""
+    if "rpm" in spec and number in _MOTOR_SPEEDS:
+        return "rpm"
     if "uF" in spec:
         if value.link == "plus" or (k + 1 < len(mentions) and mentions[k + 1].value is not None and mentions[k + 1].value.link == "plus"):
             return "uF"
         if number in (370, 440) and "uF" in have:
             return "V"
         return "uF" if not have and 1 <= number <= 400 else None
-    if "rpm" in spec and number in _MOTOR_SPEEDS:
-        return "rpm"
     if "A" in spec and spec[0] == "A" and 0.5 <= number <= 600 and not have:
         return "A"
     if value.style in ("fraction", "mixed"):
@@ -130,6 +130,23 @@ def _same_as_before(doc: Doc, obj: Object, at: int, spec: tuple[str, ...]) -> tu
         if m.kind == "size" and m.comp == obj.comp and doc.tag_at[m.start] == tag and m.claimed != "size":
             m.claimed = "size"
             return m.slug, _count_of_size(doc, m)
+    return None
+
+
+def said_before(doc: Doc, obj: Object, at: int) -> float | None:
+    """The count that "changed those" takes from "takes six of the sixteen by twenty five by two"."""
+    said = {doc.norm[i] for i in range(at, min(len(doc.tokens), obj.stop + 3))}
+    if not said & {"those", "these", "them"}:
+        return None
+    tag = doc.tag_at[at]
+    for m in reversed(doc.within(max(0, at - 40), at)):
+        if m.kind == "size" and m.comp == obj.comp and doc.tag_at[m.start] == tag:
+            count = count_before(doc, m)
+            return count if count and count > 1 else None
+        if m.comp == obj.comp and m.kind == "word":
+            count = count_before(doc, m)
+            if count:
+                return count if count > 1 else None
     return None
 
 

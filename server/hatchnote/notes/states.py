@@ -7,6 +7,8 @@ from hatchnote.notes.vocabulary import Term
 
 DONE, NEEDED, RECOMMENDED, DECLINED, NOT_DONE = "done", "needed", "recommended", "declined", "not-done"
 
+_SETTING = Term("verb", "adjust", "past", True)
+"""The verb in "set it at", "brought it up to", which are cues of their own."""
 _DETERMINERS = frozenset("the a an my this that his her their our your no any some each every new old its".split())
 _PREPOSITIONS = frozenset("on in at of with for from by under per than".split())
 _INFINITIVE = frozenset("to please just and then also will would should could can must not didn't don't i'll we'll"
@@ -19,6 +21,8 @@ _OTHERS = frozenset("somebody someone guy last they previous tenant landlord cus
 def is_verb(doc: Doc, m: Mention, begin: int, end: int) -> Term | None:
     """The verb term of `m` that its place in the sentence allows, strong forms first; None where it is no verb."""
     terms = sorted(m.of("verb"), key=lambda t: t.weak)
+    if not terms and m.has("cue", "setting") and doc.norm[m.start] not in ("now", "torqued"):
+        terms = [_SETTING]
     if not terms:
         return None
     opens = m.start == begin or doc.tokens[m.start].brk > 0

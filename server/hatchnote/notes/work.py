@@ -7,7 +7,7 @@ from dataclasses import dataclass, field
 from hatchnote.notes import objects
 from hatchnote.notes.clauses import components, focus_before
 from hatchnote.notes.doc import Doc, Item, Mention
-from hatchnote.notes.parts import part_of, removed_parts
+from hatchnote.notes.parts import part_of, removed_parts, said_before
 from hatchnote.notes.states import DECLINED, DONE, NEEDED, NOT_DONE, RECOMMENDED, is_verb, state_of
 from hatchnote.notes.vocabulary import Term
 
@@ -278,6 +278,9 @@ def _write(doc: Doc, acts: list[Act]) -> None:
                 comp = target.comp if target else None
                 number = target.number if target else None
                 quantity = target.count if target and target.count and target.count > 1 else None
+                if target and target.pronoun and quantity is None and act.verb in ("replace", "install", "order"):
+                    quantity = said_before(doc, target, act.start)
+                    target.count = quantity or target.count
                 for one in (number.split(",") if number and "," in number else [number]):
                     key = (tag, act.verb, comp, one, act.state)
                     if key in seen:
