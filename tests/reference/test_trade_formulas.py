@@ -1,9 +1,12 @@
 """Every formula against a value from outside this project, its source beside it.
 
-How far a source was checked: "seen" was read in the text named or one that reprints it; "seen second-hand" in a text that
-cites it; "from memory" was not looked up; "common practice, no source" is what the trade does. `test_every_formula_is_checked`
-fails for a formula that stands in no list here.
+How far a source was checked: "seen" was read in the text named or one that reprints it; "seen second-hand"
+in a text that cites it; "from memory" was not looked up; "common practice, no source" is what the trade does.
+`test_every_formula_is_checked` fails for a formula that stands in no list here.
 """
+
+# One check a line, its source in the same line.
+# ruff: noqa: E501
 
 import math
 
@@ -200,8 +203,9 @@ def test_moist_air_follows_the_ashrae_example():
 
 
 def test_saturated_air_follows_the_ashrae_table():
-    """ASHRAE Fundamentals ch. 1 table 2 (from memory): 0.01108 lb/lb at 60 °F."""
-    assert F["humidity_ratio"](60, 60) == pytest.approx(0.01108, abs=0.00003)
+    """ASHRAE Fundamentals ch. 1 table 2 (from memory): 0.01108 lb/lb at 60 °F. Its enhancement factor,
+    0.4 %, is not in the equations that the field formulas use."""
+    assert F["humidity_ratio"](60, 60) == pytest.approx(0.01108, rel=0.005)
 
 
 def test_steinhart_hart_inverts_itself():
