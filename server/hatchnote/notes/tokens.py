@@ -66,7 +66,8 @@ def _break_of(gap: str, before: str, after: str) -> int:
     if "!" in gap or "?" in gap or "\n" in gap:
         return 2
     if "." in gap:
-        if before in _ABBREVIATIONS and not (after[:1].isupper() and len(after) > 1):
+        capital = after[:1].isupper() and len(after) > 1 and after.lower() not in _ABBREVIATIONS
+        if before in _ABBREVIATIONS and not capital:
             return 1 if "," in gap or ";" in gap else 0
         if gap == "." and after.isalpha():
             return 0  # "w.c", "p.s.i"

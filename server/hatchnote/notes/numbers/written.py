@@ -104,7 +104,7 @@ def _dashes(tokens: Sequence[Token], shape: str, at: int, value: float) -> Match
     """555-123-4567, 2026-11-25, 11-25-2026: telephone numbers and dates."""
     run = [tokens[at].text]
     stop = at + 1
-    while _pattern(shape, tokens, stop, "SN"):
+    while len(run) < 5 and _pattern(shape, tokens, stop, "SN"):
         run.append(tokens[stop + 1].text)
         stop += 2
     lengths = [len(text) for text in run]
