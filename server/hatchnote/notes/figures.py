@@ -24,6 +24,7 @@ _FEET_UNITS = frozenset("pounds pound per lbs lb".split())
 def figures(doc: Doc) -> None:
     """Find all values and sizes."""
     _belts(doc)
+    _one_and(doc)
     tokens = [
         _MASKED._replace(brk=t.brk) if _is_taken(doc, i) else _singular(t) for i, t in enumerate(doc.tokens)
     ]
@@ -108,8 +109,33 @@ def _one(doc: Doc, numbers: list[Number], k: int) -> int:
                 value.parses = [Parse(value.parses[0].value + ounces / 16, "pounds and ounces", 0.0, "")]
                 _put(doc, Mention("value", number.start, stop, value=value))
                 return k + 2
+        half = _and_a_half(doc, numbers, k, stop)
+        if half is not None:
+            value.parses = [Parse(value.parses[0].value + half.value * unit.factor, "mixed", 0.0, "")]
+            _put(doc, Mention("value", number.start, half.stop, value=value))
+            return k + 2
     _put(doc, Mention("value", number.start, stop, value=value))
     return k + 1
+
+
+def _and_a_half(doc: Doc, numbers: list[Number], k: int, stop: int) -> Number | None:
+    """ "two pounds and a half", "an inch and a quarter"."""
+    if k + 1 >= len(numbers) or stop >= len(doc.tokens) or doc.norm[stop] != "and":
+        return None
+    second = numbers[k + 1]
+    return second if second.start == stop + 1 and second.style == "fraction" and second.value < 1 and unit_after(doc, second.stop) is None else None
+
+
+def _one_and(doc: Doc) -> None:
+    """ "a pound and a half": the article is the number."""
+    for i in range(len(doc.tokens) - 3):
+        if doc.norm[i] in ("a", "an") and doc.owner[i] is None:
+            unit = unit_after(doc, i + 1)
+            if unit is not None and unit.stop + 1 < len(doc.tokens) and doc.norm[unit.stop] == "and" and doc.norm[unit.stop + 1] in ("a", "an", "one", "three", "half"):
+                found = find_numbers(doc.tokens[unit.stop + 1 : unit.stop + 4])
+                if found and found[0].start == 0 and found[0].style == "fraction" and found[0].value < 1:
+                    value = Value([Parse((1 + found[0].value) * unit.factor, "mixed", 0.0, "")], "mixed", unit.ucum, unit.text)
+                    _put(doc, Mention("value", i, unit.stop + 1 + found[0].stop, value=value))
 
 
 _AFTER_PARTS = frozenset("pole compressor compressors fan line leg tank pump".split())

@@ -10,16 +10,17 @@ from __future__ import annotations
 from dataclasses import dataclass, field
 
 from hatchnote.notes.clauses import focus_before
-from hatchnote.notes.doc import Doc, Draft, Mention
+from hatchnote.notes.doc import Doc, Draft, Mention, Value
 from hatchnote.notes.focus import is_point
 from hatchnote.notes.fitting import OUTSIDE, Fit, fit
+from hatchnote.notes.numbers import Parse
 from hatchnote.notes.vocabulary import PointEntry
 
 REQUIRES = ("values", "sizes", "components", "tag_at", "circuit_at")
 ASSIGNS = ("drafts",)
 
 _FILLERS = frozenset("degree degrees of on the in at a for is my our there it's uh um about around".split())
-_LINKERS = frozenset("and or then uh um also another about around with to the on plus side section terminal".split())
+_LINKERS = frozenset("and or then uh um also another about around with to the on plus side section terminal herm common".split())
 _NOMINAL_VOLTS = frozenset({115, 120, 200, 208, 220, 230, 240, 277, 380, 400, 415, 440, 460, 480, 575, 600})
 _BY_UNIT = {
     "uA": "flame-signal", "uF": "capacitance", "Hz": "frequency", "/min": "speed", "[cft_i]/min": "airflow",
@@ -204,6 +205,65 @@ class _Sentence:
         position = entry.positions.get(self.doc.norm[i])
         return Subject([last.point], m.start, None, position=position) if position else None
 
+    def _position_of_subject(self, m: Mention) -> Subject | None:
+        """ "Return side negative point three five" after a static: no temperature can be that."""
+        subject = self.subject
+        if subject is None or subject.mention is None or m.value is None:
+            return None
+        last = self.made[-1] if self.made else self.state.last
+        if last is None or last.point not in ("static-pressure", "humidity"):
+            return None
+        if min(fit(self.points[p], m.value).cost for p in subject.points) < OUTSIDE:
+            return None
+        positions = self.points[last.point].positions
+        for i in range(subject.mention.start, subject.mention.stop):
+            if self.doc.norm[i] in positions:
+                return Subject([last.point], m.start, None, position=positions[self.doc.norm[i]])
+        return None
+
+    def _pieces(self, k: int) -> None:
+        """ "suction 1, 18", "208, 2 09": figures that the recogniser parted; put together where only that makes sense."""
+        m = self.items[k]
+        if k + 1 >= len(self.items) or m.value is None or self.subject is None or self.subject.used:
+            return
+        b = self.items[k + 1]
+        if b.kind != "value" or b.value is None or b.claimed or b.start != m.stop or m.value.ucum or m.value.shape != "N" or b.value.shape != "N":
+            return
+        a_text, b_text = self.doc.tokens[m.start].text, self.doc.tokens[b.start].text
+        if not (a_text.isdigit() and b_text.isdigit() and len(a_text) + len(b_text) <= 4 and len(a_text) == 1):
+            return
+        points = [self.points[p] for p in self.subject.points if not self.points[p].text]
+        if not points or min(fit(p, m.value).cost for p in points) < 1.9:
+            return
+        joined = Value([Parse(float(a_text + b_text), "put together", 0.5, a_text + b_text)], "written", b.value.ucum, b.value.unit_text, shape="N")
+        if min(fit(p, joined).cost for p in points) >= 1.9:
+            return
+        joined.why = f"heard as {a_text}, {b_text}"
+        joined.ambiguous = True
+        m.value = joined
+        for i in range(b.start, b.stop):
+            self.doc.owner[i] = m
+        m.stop = b.stop
+        self.items.pop(k + 1)
+        b.kind = "dropped"
+
+    def _share(self, k: int, subject: Subject) -> None:
+        """ "Low fire 1.7, high fire 3.5 on the manifold": the values before it in the list are of the same point."""
+        j = k - 1
+        row: list[Mention] = []
+        while j >= 0:
+            m = self.items[j]
+            if m.kind == "value" and not m.claimed:
+                row.append(m)
+            elif m.kind == "value" or m.kind not in ("stage", "legs") and not (m.kind == "word" and m.has("cue") and not m.has("point")):
+                break
+            j -= 1
+        kept = list(self.made)
+        for m in reversed(row):
+            if m.value is not None and (m.value.ucum is None or m.value.ucum == self.items[k].value.ucum):  # type: ignore[union-attr]
+                if fit(self.points[kept[-1].point], m.value).cost < OUTSIDE:
+                    self._take(m, Subject([kept[-1].point], m.start, subject.comp), "in a list before its point")
+
     def _takes_back(self, k: int) -> bool:
         """Whether the words really take something back: "sorry" and "wait" only beside a value."""
         m = self.items[k]
@@ -242,6 +302,7 @@ class _Sentence:
         assert value is not None
         if self.scratched is not None and self._again(m):
             return 1
+        self._pieces(k)
         if self.pair(k):
             return 2
         position = self._position(m)
@@ -252,7 +313,7 @@ class _Sentence:
         used = self._same_pattern(k)
         if used:
             return used
-        if m.start > self.begin and self.doc.owner[m.start - 1] is None and self.doc.norm[m.start - 1] == "for" and value.ucum is None and not value.text:
+        if m.start > self.begin and self._for_before(m) and value.ucum is None and not value.text:
             return 1
         behind = self._behind(k)
         subject = self.subject
@@ -269,11 +330,17 @@ class _Sentence:
             if draft is not None:
                 if behind.mention is not None:
                     behind.mention.claimed = "suffix"
+                self._share(k, behind)
                 return 1
         if subject is not None and subject.used and self._after_and(k) and self._strange(m, subject):
             for other in self._open(k):
                 if other.points != subject.points and self._take(m, other, "goes on from before") is not None:
                     return 1
+        other = self._position_of_subject(m)
+        if other is not None and self._take(m, other, "position of the point before") is not None:
+            if subject is not None:
+                subject.used += 1
+            return 1
         if subject is not None and (not subject.used or self._goes_on(k)):
             draft = self._take(m, subject, "point before the value" if subject.strong else "part with its point implied")
             if draft is not None:
@@ -287,6 +354,11 @@ class _Sentence:
         if by_unit is not None:
             self._take(m, by_unit, "by its unit")
         return 1
+
+    def _for_before(self, m: Mention) -> bool:
+        """ "right for forty eight": told of what a reading fits, not read."""
+        owner = self.doc.owner[m.start - 1]
+        return self.doc.norm[m.start - 1] == "for" and (owner is None or not owner.has("cue"))
 
     def _asked(self, k: int) -> bool:
         """Whether "plate says" or "setpoint" stands right before the value."""
@@ -427,7 +499,7 @@ class _Sentence:
                 subject = Subject([d.point], m.start, None, strong=False, position=d.position)
                 subject.comp = _as_mention(d)
                 out.append(subject)
-        elif any(x.has("cue", "left", "setting", "found", "was") for x in cues[-3:]) or self._conjoined(k):
+        elif any(x.has("cue", "left", "setting", "found", "was", "from") for x in cues[-3:]) or self._adjusting(k) or self._conjoined(k):
             for d in [*reversed(self.doc.drafts)][:12]:
                 if d.tag != self.doc.tag_at[m.start] or d in self.made[-1:] or d.basis == "set" and d.point != "opening":
                     continue
@@ -479,6 +551,9 @@ class _Sentence:
                 break
             done += 1
         return done
+
+    def _adjusting(self, k: int) -> bool:
+        return any(x.kind == "word" and x.claimed == "verb" and any(t.slug == "adjust" for t in x.of("verb")) for x in self.items[max(0, k - 4) : k])
 
     def _after_and(self, k: int) -> bool:
         m = self.items[k]
@@ -556,6 +631,8 @@ class _Sentence:
         draft.cost, draft.others = found.cost, found.others
         if value.text:
             draft.text, draft.value = value.text, None
+        if value.ambiguous:
+            draft.doubts.append(value.why)
         if found.tie:
             draft.doubts.append("the words can be read in two ways")
         if found.cost >= OUTSIDE:

@@ -20,6 +20,8 @@ def normal(token: Token) -> str:
         word = word.replace("’", "'")
     if "'" in word and word not in _KEEP:
         for ending in _ENDINGS:
+            if ending == "'d" and len(word) > 5 and word not in ("there'd", "they'd"):
+                return word  # "evac'd" is a past, not "evac had"
             if word.endswith(ending) and len(word) > len(ending):
                 return word[: -len(ending)] if word not in ("it's", "that's", "i'll", "we'll", "i'd") else word
     return word
@@ -120,7 +122,7 @@ def lexicon(doc: Doc) -> None:
             for term in terms:
                 if term.kind == "component":
                     mention.comp, mention.plural = term.slug, term.plural
-            if not mention.comp and mention.has("point"):
+            if not mention.comp and (mention.has("point") or mention.has("verb")) and stop - i > 1:
                 key = " ".join(doc.norm[i:stop])
                 if key not in inner:
                     inner[key] = inner_component(doc.vocabulary, doc.norm[i:stop]) if stop - i > 1 else ""

@@ -174,7 +174,7 @@ def _numbers(doc: Doc) -> None:
         if d.number and "," in d.number:
             numbers = d.number.split(",")
             run = [d]
-            while i + len(run) < len(drafts) and drafts[i + len(run)].number == d.number and drafts[i + len(run)].point == d.point and drafts[i + len(run)].sentence == d.sentence:
+            while len(run) < len(numbers) and i + len(run) < len(drafts) and drafts[i + len(run)].number == d.number and drafts[i + len(run)].point == d.point and drafts[i + len(run)].sentence == d.sentence:
                 run.append(drafts[i + len(run)])
             if len(run) == len(numbers):
                 for one, number in zip(run, numbers, strict=True):

@@ -39,7 +39,7 @@ def number_word(doc: Doc, at: int) -> int | None:
 
 def tag_number(doc: Doc, at: int) -> tuple[int, str] | None:
     """A machine's number at token `at`: (token after it, "3"), "1A" with its letter; None."""
-    if at < len(doc.tokens) and doc.norm[at] in ("number", "no", "#", "dash"):
+    if at < len(doc.tokens) and doc.norm[at] in ("number", "no", "#", "dash", "-", "–"):
         at += 1
     value = number_word(doc, at)
     if value is None:

@@ -97,6 +97,8 @@ def _trailing(doc: Doc, m: Mention, begin: int, end: int) -> bool:
     if owner is None or owner.kind not in ("value", "legs", "size"):
         return False
     after = doc.norm[m.stop] if m.stop < end else ""
+    if m.claimed == "suffix" and m.has("cue", "rated"):
+        return True
     return m.stop >= end or bool(doc.tokens[m.stop].brk) or after in ("and", "but", "so", "on", "which", "with", "for", "after")
 
 
@@ -104,7 +106,7 @@ def _sentence(
     doc: Doc, drafts: list[Draft], cues: list[tuple[int, int, str, bool]], begin: int, end: int, continues: bool
 ) -> None:
     for k, d in enumerate(drafts):
-        previous = drafts[k - 1].stop if k else begin
+        previous = max([begin, *(o.stop for o in drafts if o.stop <= d.start)])
         following = drafts[k + 1].start if k + 1 < len(drafts) else end
         trailing = next((c for c in cues if c[3] and d.stop <= c[0] < following and c[0] - d.stop <= 4), None)
         leading = [c for c in cues if not c[3] and c[1] <= d.start]
@@ -179,6 +181,9 @@ def _moment(
     if trailing is not None and trailing[2] in ("found", "left", "was"):
         d.moment = "as-found" if trailing[2] == "found" else "as-left" if trailing[2] == "left" else d.moment
         d.was = trailing[2] == "was"
+        return
+    if k and d.basis == "measured" and drafts[k - 1].point == d.point and doc.norm[d.start - 1] == "to" and doc.norm[drafts[k - 1].start - 1] == "from":
+        d.moment = "as-left"
         return
     for start, stop, cue, _ in reversed(leading):
         if cue in ("rated", "set"):

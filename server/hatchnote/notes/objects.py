@@ -75,7 +75,7 @@ def count_before(doc: Doc, m: Mention) -> float | None:
         count = count_at(doc, i)
         if count is not None:
             if owner is not None and owner.kind == "value":
-                if owner.stop - owner.start > 1 and owner.start < i:
+                if owner.stop - owner.start > 1 and (owner.start < i or owner.value is None or owner.value.first != count):
                     return None
                 owner.claimed = "count"
             elif owner is not None and owner.kind not in ("word", "value"):
@@ -190,6 +190,11 @@ def _dedupe(found: list[Object]) -> list[Object]:
     return out
 
 
+def before(doc: Doc, verb: Mention, begin: int) -> list[Object]:
+    """The parts before a verb in its clause."""
+    return _subject(doc, verb, begin)
+
+
 def _subject(doc: Doc, verb: Mention, begin: int) -> list[Object]:
     """The parts before a verb: "four filters changed", "the contactor was replaced", "the core and the cap need replaced"."""
     i = verb.start - 1
@@ -232,7 +237,7 @@ def _pronoun(doc: Doc, verb: Mention, term: Term, begin: int, end: int) -> list[
         if owner is not None and owner.kind == "size":
             return [Object(owner.comp, None, count_at(doc, i - 1) if i else None, owner.start, owner.stop, pronoun=True)]
         count = count_at(doc, i)
-        if count is not None and owner is not None and owner.kind == "value" and owner.value is not None and owner.value.ucum is None:
+        if count is not None and owner is not None and owner.kind == "value" and owner.value is not None and owner.value.ucum is None and owner.value.first == count:
             near = _meant(doc, verb, entry.takes, begin) or _coming_size(doc, i, end)
             if near is not None:
                 owner.claimed = "count"

@@ -119,7 +119,7 @@ def fraction(value: float) -> str:
     part = Fraction(value - whole).limit_denominator(64)
     if part == 0:
         return str(whole)
-    if abs(float(part) - (value - whole)) > 1e-9 or part.denominator not in (2, 4, 8, 16, 32, 64):
+    if abs(float(part) - (value - whole)) > 1e-9 or part.denominator not in (2, 3, 4, 6, 8, 12, 16, 32, 64):
         return plain(value)
     text = f"{part.numerator}/{part.denominator}"
     return f"{whole}-{text}" if whole else text

@@ -93,7 +93,7 @@ def state_of(doc: Doc, m: Mention, term: Term, begin: int, end: int) -> str | No
     if past:
         return _past_state(doc, m, begin, found)
     if "not" in found:
-        return NOT_DONE
+        return None if _command(doc, m, begin) else NOT_DONE
     if "recommended" in found:
         return RECOMMENDED
     if "needed" in found:
@@ -111,6 +111,14 @@ def state_of(doc: Doc, m: Mention, term: Term, begin: int, end: int) -> str | No
             return NEEDED
         return _infinitive(doc, m, begin)
     return DONE if any(t.form == "past" for t in m.of("verb")) else NEEDED
+
+
+def _command(doc: Doc, m: Mention, begin: int) -> bool:
+    """ "Do not turn this back on": told to others."""
+    at = m.start
+    while at > begin and not doc.tokens[at].brk:
+        at -= 1
+    return doc.norm[at] in ("do", "don't", "please")
 
 
 def _base_licensed(doc: Doc, m: Mention, begin: int) -> bool:
@@ -140,6 +148,14 @@ def _past_state(doc: Doc, m: Mention, begin: int, found: set[str]) -> str | None
         return NEEDED if "needed" in found or before in ("needs", "need", "needed") else RECOMMENDED if "recommended" in found else None
     if cue is not None and cue.has("cue", "recommended"):
         return RECOMMENDED
+    if before in ("and", "or") and m.start - 2 >= begin:
+        twin = doc.owner[m.start - 2]
+        if twin is not None and twin.has("verb") and twin.start > begin:
+            asked = doc.owner[twin.start - 1]
+            if asked is not None and asked.has("cue", "needed"):
+                return NEEDED
+            if asked is not None and asked.has("cue", "recommended"):
+                return RECOMMENDED
     if "recommended" in found and before in ("be", "get", "getting", "being"):
         return RECOMMENDED
     if "needed" in found and before in ("get", "getting", "being", "have"):

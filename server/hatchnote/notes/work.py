@@ -74,6 +74,19 @@ def _act(
         return None
     found = objects.find(doc, m, term, begin, end)
     verb = term.slug
+    if not found and m.comp and not m.part:
+        found = [objects.Object(m.comp, None, None, m.start, m.stop)]
+    for other in m.of("verb"):
+        takes = doc.vocabulary.verbs[other.slug].takes
+        if takes and found and other.slug != verb and not entry.takes and all(o.comp in takes for o in found) and other.slug != "adjust":
+            verb, entry = other.slug, doc.vocabulary.verbs[other.slug]
+            break
+    if verb == "test" and term.form == "past" and _intransitive(doc, m, begin, end):
+        if _value_follows(doc, m, end):
+            return None
+        found = objects.before(doc, m, begin) or found
+    if verb == "isolate":
+        found = [o for o in found if not o.pronoun or o.comp in _ISOLATED]
     if verb == "adjust":
         found = _adjusted(doc, m, found, end)
     if verb == "repair" and not found:
@@ -130,7 +143,30 @@ def _adjusted(doc: Doc, m: Mention, found: list[objects.Object], end: int) -> li
                 return [objects.Object(part, None, None, other.start, other.stop, pronoun=True)]
             if other.comp:
                 return [objects.Object(other.comp, None, None, other.start, other.stop)]
+    nearest = found[0].start if found else -1
+    for i in range(m.start - 1, max(-1, nearest, m.start - 26), -1):
+        owner = doc.owner[i]
+        for term in owner.of("point") if owner is not None and not owner.part else ():
+            part = doc.vocabulary.points[term.slug].adjust
+            if part:
+                return [objects.Object(part, None, None, m.start, m.stop, pronoun=True)]
     return found
+
+
+_ISOLATED = frozenset({"gas-line", "gas-valve", "disconnect", "compressor", "condenser-fan-motor", "supply-fan-motor", "inducer-motor",
+                       "crankcase-heater", "economizer", "economizer-actuator", "control-board", "variable-frequency-drive"})  # fmt: skip
+
+
+def _intransitive(doc: Doc, m: Mention, begin: int, end: int) -> bool:
+    """ "The switch tested good", "cap tested at thirty eight"."""
+    after = doc.norm[m.stop] if m.stop < end else ""
+    owner = doc.owner[m.start - 1] if m.start > begin and not doc.tokens[m.start].brk else None
+    named = owner is not None and bool(owner.comp) or doc.norm[m.start - 1] in ("itself", "all", "both", "it")
+    return named and (after in ("at", "good", "okay", "ok", "fine", "bad", "out", "open", "weak", "low") or _value_follows(doc, m, end))
+
+
+def _value_follows(doc: Doc, m: Mention, end: int) -> bool:
+    return any(x.kind == "value" for x in doc.within(m.stop, min(end, m.stop + 3)))
 
 
 def _leaking(doc: Doc, m: Mention, begin: int, end: int) -> list[objects.Object]:
@@ -174,9 +210,17 @@ def _needs_part(doc: Doc, m: Mention, begin: int, end: int, out: list[Act]) -> A
     nxt = m.stop
     while nxt < end and doc.norm[nxt] in ("a", "an", "new", "some", "another", "one", "the", "to", "on", "set", "of", "all", "both", "two", "three", "four"):
         nxt += 1
-    if nxt >= end or doc.tokens[nxt].brk or (nxt > m.stop and any(doc.tokens[i].brk for i in range(m.stop, nxt))):
+    ones = doc.norm[nxt - 1] == "one" if nxt > m.stop else False
+    if nxt >= end and not ones or (nxt < end and doc.tokens[nxt].brk and not ones) or any(doc.tokens[i].brk for i in range(m.stop, nxt)):
         return None
-    owner = doc.owner[nxt]
+    owner = doc.owner[nxt] if nxt < end and not doc.tokens[nxt].brk else None
+    said = doc.norm[m.stop : nxt]
+    if said[-1:] == ["one"] and ("new" in said or "another" in said) or said == ["one"]:
+        near = focus_before(doc, m.start, parts_only=True)
+        if near is not None and (owner is None or not owner.part):
+            state = DECLINED if m.has("cue", "declined") else NEEDED if m.has("cue", "needed") else RECOMMENDED
+            obj = objects.Object(near.comp, near.number, None, m.start, nxt, pronoun=True)
+            return Act("replace", state, m.start, m.start, nxt, (begin, end), [obj], f"{state} part", m)
     words = set(doc.norm[m.stop : nxt]) | set(doc.norm[m.start : m.stop])
     if owner is None or not owner.comp or owner.kind != "word" or not owner.part:
         if owner is not None and owner.kind in ("value", "size") and m.has("cue", "needed"):
