@@ -28,7 +28,8 @@ def values(line):
         ("three and a half", 3.5), ("a half", 0.5), ("half", 0.5), ("five sixteenths", 0.3125), ("three quarter", 0.75),
         ("seven and three quarters", 7.75), ("one and seven sixteenths", 1.4375), ("an eighth", 0.125),
         ("nineteen sixty fourths", 19 / 64), ("two and a half million", 2.5e6), ("half a million", 5e5),
-        ("eleven two", 11.2), ("ten nine", 10.9), ("twenty two four", 22.4), ("six oh", 6.0), ("one eighteen five", 118.5),
+        ("eleven two", 11.2), ("ten nine", 10.9), ("twenty two four", 22.4), ("six oh", 6.0),
+        ("one eighteen five", 118.5),
         ("minus five", -5), ("negative point nine", -0.9), ("five below", -5), ("a buck twenty", 120),
         ("a hundred", 100), ("zero", 0), ("ninety nine point nine", 99.9), ("nineteen oh five", 1905),
         ("3½", 3.5), ("3 1/2", 3.5), ("3-1/2", 3.5), ("1/2", 0.5), ("1,140", 1140), (".45", 0.45), ("-40", -40),
@@ -128,7 +129,12 @@ def test_alternatives_keep_the_other_readings():
     assert [p.value for p in readings_of(tokens, number, low=100, high=600)] == [125]
 
 
-WORDS = ["one", "two", "six", "nine", "oh", "zero", "ten", "eleven", "twenty", "thirty", "ninety", "hundred", "thousand", "point", "and", "a", "half", "quarter", "eighths", "minus", "plus", "or", "to", "by", "over", "third", "second", "buck", "k", "R", "T", "U", "L", "5", "12", "3.5", "½", ",", ".", "-", "/", "x", "$", "%", "in", "volts", "amps", "10:20", "1/2", "million"]
+WORDS_TEXT = """
+one two six nine oh zero ten eleven twenty thirty ninety hundred thousand point and a half quarter
+eighths minus plus or to by over third second buck k R T U L 5 12 3.5 ½ , . - / x $ % in volts amps
+10:20 1/2 million
+"""
+WORDS = WORDS_TEXT.split()
 
 
 @settings(max_examples=300)

@@ -68,7 +68,11 @@ def test_no_text_makes_it_raise(text):
         assert q.text == text[q.start : q.end]
 
 
-PIECES = ["five", "12", "3½", "point", "half", "a", "and", "an", "inch", "inches", "of", "water", '"', "'", "ft", "lb", "oz", "pounds", "three", "ounces", "to", "10-12", "±5", "volts", "/", "°", "F", "%", "k", "K", "meg", ".", ",", "per", "second", "minute", "^2", "²", "in", "m", "s", "A", "twenty", "two", "e9", "x10", "-", "minus"]
+PIECES_TEXT = """
+five 12 3½ point half a and an inch inches of water " ' ft lb oz pounds three ounces to 10-12 ±5
+volts / ° F % k K meg . , per second minute ^2 ² in m s A twenty two e9 x10 - minus
+"""
+PIECES = PIECES_TEXT.split()
 
 
 @settings(max_examples=300)

@@ -47,6 +47,7 @@ _add("o", "third fourth fifth sixth seventh eighth ninth", [3, 4, 5, 6, 7, 8, 9]
 _add("o", "tenth eleventh twelfth thirteenth fourteenth fifteenth", [10, 11, 12, 13, 14, 15])
 _add("o", "sixteenth seventeenth eighteenth nineteenth", [16, 17, 18, 19])
 _add("o", "twentieth thirtieth hundredth thousandth", [20, 30, 100, 1000])
+_add("O", "fortieth fiftieth sixtieth seventieth eightieth ninetieth", [40, 50, 60, 70, 80, 90])
 _add("O", "first second", [1, 2])
 _add("b", "buck", [100])
 
