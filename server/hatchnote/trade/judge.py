@@ -6,6 +6,7 @@ from collections.abc import Collection, Mapping
 
 from hatchnote.domain import Assessment, Facts, Nameplate
 from hatchnote.trade.cautions import cautions
+from hatchnote.trade.formulas.psychrometrics import atmospheric_pressure
 from hatchnote.trade.hints import hints
 from hatchnote.trade.machine import machines
 from hatchnote.trade.missing import missing
@@ -27,6 +28,8 @@ def judge(
     the numbers put in and the source. Raises BadInput for an altitude that is none, or for a caution that cannot be
     muted.
     """
+    if altitude_ft is not None:
+        atmospheric_pressure(altitude_ft)  # refuses what is no altitude before anything is judged by it
     scenes = [Scene(m, tuple(work(m))) for m in machines(facts, nameplates or {}, altitude_ft)]
     if not scenes:
         return Assessment()

@@ -117,7 +117,7 @@ def _deflection(machine: Machine) -> Iterator[Computed]:
     if not chosen.whole:
         return
     read = chosen.readings["read"]
-    name = title("belt-deflection", "from the span", moment=chosen.moment)
+    name = title("belt-deflection", moment=chosen.moment)
     sheaves, fitted = _sheaves(machine), _fitted(machine)
     source = source_of(belt_deflection, belt_centres, belt_datum_length)
     lacking = [
