@@ -102,7 +102,12 @@ def main() -> None:
     chosen = options.parse_args()
     if chosen.install:
         subprocess.run(["uv", "venv", str(ENVIRONMENT), "--python", "3.11", "--allow-existing"], check=True)
-        packages = ["quantulum3", "recognizers-text-suite", "nemo_text_processing"]
+        packages = [
+            "quantulum3",
+            "recognizers-text-suite",
+            "nemo_text_processing",
+            "emoji<2",
+        ]  # recognizers-text needs the older emoji
         python = str(ENVIRONMENT / "bin" / "python")
         subprocess.run(["uv", "pip", "install", "--python", python, *packages], check=True)
     trade, general, public = read_lines("trade.txt"), read_lines("general.txt"), quantulum_lines()

@@ -64,6 +64,11 @@ def test_numbers_that_stand_together_say_how(line, expected):
     assert [(n.value, n.link) for n in numbers(line)] == [(pytest.approx(v), link) for v, link in expected]
 
 
+def test_the_figure_before_phase_counts_phases():
+    assert values("rated four sixty three phase") == [460, 3]
+    assert values("a forty three pole") == [40, 3]
+
+
 def test_a_tolerance_is_marked_and_positive():
     (number,) = numbers("plus or minus five percent")
     assert (number.value, number.tolerance) == (5, True)
@@ -76,6 +81,8 @@ def test_a_tolerance_is_marked_and_positive():
         ("L one to L two four seventy eight", ["index", "index", "quantity"]),
         ("R T U three is down", ["index"]),
         ("R four ten A", ["designation"]),
+        ("it's a four ten A unit", ["designation"]),
+        ("a three pole forty amp", ["quantity", "quantity"]),
         ("a B X forty four", ["designation"]),
         ("C O two monitor", ["designation"]),
         ("C O two hundred eighty five", ["quantity"]),

@@ -66,6 +66,7 @@ _PARTS = {
 }
 _ARTICLES = frozenset(["a", "an"])
 _ONE_OF = frozenset(["a", "an", "another", "one", "per", "the", "every"])
+_SINGULAR = _words("inch foot hour pound gallon mile ton minute day year")
 _QUOTES = frozenset("\"'”’")
 _DECADE_WORDS = _words("the his her their my your our its mid early late")
 
@@ -283,7 +284,7 @@ def _late_fraction(units: Units, tokens: Sequence[Token], item: _Found, last: _F
         return
     for begin in range(number.start - 2, max(-1, number.start - 6), -1):
         article = begin > 0 and tokens[begin - 1].lower in _ONE_OF and not tokens[begin].brk
-        if not article and begin > 0 and not tokens[begin].brk:
+        if not article and begin > 0 and not tokens[begin].brk and tokens[begin].lower not in _SINGULAR:
             continue
         match = units.match(tokens, begin, written=False)
         if match is not None and match.stop == number.start - 1 and match.unit.ucum:

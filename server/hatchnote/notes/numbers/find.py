@@ -6,7 +6,7 @@ from collections.abc import Sequence
 from typing import NamedTuple
 
 from hatchnote.notes.numbers.grammar import Parse, match, readings
-from hatchnote.notes.numbers.kinds import index_length, kind_of
+from hatchnote.notes.numbers.kinds import counted_length, index_length, kind_of
 from hatchnote.notes.numbers.words import classes
 from hatchnote.notes.numbers.written import written
 from hatchnote.notes.tokens import Token
@@ -79,6 +79,9 @@ def find_numbers(tokens: Sequence[Token]) -> list[Number]:
             if found is None:
                 at += 1
                 continue
+            shorter = counted_length(tokens, shape, at, found.stop)
+            if shorter:
+                found = match(shape, values, at, shorter) or found
         stop, value, style = found
         number = _number(tokens, shape, values, at, stop, value, style, previous)
         out.append(number)

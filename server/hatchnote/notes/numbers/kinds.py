@@ -21,7 +21,7 @@ _CODE_NUMBER = _words(
 _SKIPPED = _words("is was number no it's its ends end in with the a on # are order")
 _INDEX = _words(
     "number no # unit units compressor compressors circuit circuits stage phase step floor level suite room building"
-    " bay door gate page table zone pole terminal rtu ahu fan tank line tube chapter figure section route highway"
+    " bay door gate page table zone terminal rtu ahu fan tank line tube chapter figure section route highway"
     " version grade class size type item apartment lane aisle shelf leg pump merv"
 )
 _SPLITTING = _words("compressor circuit stage unit number fan rtu ahu l t leg phase pump")
@@ -39,11 +39,28 @@ _REFRIGERANTS = frozenset([12, 22, 32, 123, 134, 290, 404, 407, 408, 409, 410, 4
                            466, 502, 507, 513, 514, 600, 717, 744])  # fmt: skip
 
 
+_REFRIGERANT_LETTERS: dict[float, str] = {134: "a", 404: "a", 407: "c", 410: "a", 417: "a", 422: "d", 427: "a", 438: "a", 448: "a",
+                        449: "a", 452: "b", 454: "b", 507: "a"}  # fmt: skip
+"""Refrigerant numbers (ANSI/ASHRAE Standard 34 designations, from memory) that are said with a letter behind them."""
+_COUNTED = _words("phase pole poles wire conductor")
+
+
+def counted_length(tokens: Sequence[Token], shape: str, at: int, stop: int) -> int:
+    """Where "four sixty" ends in "four sixty three phase": the last figure counts the phases; 0 where it does not."""
+    if stop - at < 2 or stop >= len(tokens) or shape[stop - 1] != "d" or tokens[stop].brk:
+        return 0
+    if tokens[stop].lower not in _COUNTED or tokens[stop - 1].lower not in ("three", "one", "two", "single"):
+        return 0
+    return stop - 1
+
+
 def kind_of(tokens: Sequence[Token], start: int, stop: int, value: float, style: str) -> str:
     """The kind of the number on tokens `start`..`stop`; see `Number.kind`."""
     if style in ("time", "date", "phone", "ordinal"):
         return style
     after = tokens[stop] if stop < len(tokens) else None
+    if value in _REFRIGERANT_LETTERS and after is not None and after.lower == _REFRIGERANT_LETTERS[value]:
+        return "designation"
     if after is not None and after.brk < 2:
         word = after.lower
         if word in _CLOCK or (word in ("a", "p") and stop + 1 < len(tokens) and tokens[stop + 1].lower == "m"
