@@ -52,16 +52,21 @@ def focus_before(
     i = at - 1
     low = max(0, at - back)
     tag = doc.tag_at[at] if at < len(doc.tag_at) else None
+    where: Mention | None = None
     while i >= low:
+        if doc.tokens[i + 1].brk == 2 and i + 1 < at and where is not None:
+            return where  # "a hole in the flex duct, taped it up": nothing else was named in the sentence
         m = doc.owner[i]
         if m is None:
             i -= 1
             continue
-        if (m.comp and m.kind == "word" and m.part and not m.modifier and not is_point(doc, m)
-                and (not allowed or m.comp in allowed) and doc.tag_at[m.start] == tag
-                and not (parts_only and doc.vocabulary.components[m.comp].no_part)):
-            return m
-        if sizes and m.kind == "size" and (not allowed or m.comp in allowed) and doc.tag_at[m.start] == tag:
-            return m
+        if doc.tag_at[m.start] == tag and (not allowed or m.comp in allowed):
+            if m.comp and m.kind == "word" and m.part and not is_point(doc, m):
+                if not (parts_only and doc.vocabulary.components[m.comp].no_part):
+                    if not m.modifier:
+                        return m
+                    where = where or m
+            elif sizes and m.kind == "size":
+                return m
         i = m.start - 1
-    return None
+    return where

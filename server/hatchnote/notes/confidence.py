@@ -1,12 +1,129 @@
-"""Stage: confidence."""
+"""Stage: doubts. What makes a person look again, and what else it could be.
+
+Marked are: a word of the value that the recogniser was unsure of; words that can be read in two ways; a value
+unlikely for its point; a repaired word beside it; a machine the site does not have; a point that was not said; a
+second hearing of the same seconds that gives another number. A second hearing that agrees takes a doubt about the
+recogniser's words away.
+"""
 
 from __future__ import annotations
 
-from hatchnote.notes.doc import Doc
+from bisect import bisect_left, bisect_right
 
-REQUIRES: tuple[str, ...] = ()
-ASSIGNS: tuple[str, ...] = ()
+from hatchnote.domain import Alternative, SecondHearing
+from hatchnote.notes.doc import Doc, Draft
+from hatchnote.notes.fitting import fit
+from hatchnote.notes.numbers import find_numbers, reread
+from hatchnote.notes.tokens import tokenize
+
+REQUIRES = ("drafts", "repairs", "work", "findings")
+ASSIGNS = ("doubts",)
+
+UNSURE = 0.45
+"""Probability of a number word below which its value is marked. Chosen on our own spoken set, see benchmarks/notes."""
+REPAIR_REACH = 4
+"""Tokens between a repaired word and the value it vouches for."""
+_GUESSED = frozenset({"the same points as on the machine before", "goes on from before", "goes on from the sentence before"})
 
 
 def confidence(doc: Doc) -> None:
-    """Nothing yet."""
+    """Add the doubts of every draft and item."""
+    starts = _word_starts(doc)
+    repairs = [r for r in doc.repairs if not r.quiet]
+    times = [h.start for h in doc.second]
+    for d in doc.drafts:
+        entry = doc.vocabulary.points[d.point]
+        if d.value is not None and d.source is not None and d.source.value is not None:
+            found = fit(entry, d.source.value)
+            if found.cost >= 1.9 and not any("outside" in x for x in d.doubts) and d.basis == "measured":
+                low, high = entry.likely
+                d.doubts.append(f"unusual for this point (mostly {low:g} to {high:g} {entry.unit})".rstrip())
+        for r in repairs:
+            if r.start - REPAIR_REACH <= d.stop and d.start <= r.stop + REPAIR_REACH and _same_sentence(doc, r.start, d.start):
+                d.doubts.append(f'heard "{r.heard}", read as "{r.meant}"')
+        if d.tag in doc.doubtful_tags:
+            d.doubts.append(doc.doubtful_tags[d.tag])
+        if d.rule in _GUESSED:
+            d.doubts.append("the point was not said with the number")
+        unsure = _unsure(doc, d, starts)
+        second = _second(doc, d, starts, times)
+        if second is not None:
+            agrees, others = second
+            if not agrees and others:
+                d.doubts.append("a second hearing gives another number")
+                d.others = (*d.others, *others)
+            elif agrees:
+                unsure = None
+        if unsure:
+            d.doubts.append(unsure)
+    for item in doc.items:
+        if item.tag in doc.doubtful_tags:
+            item.doubts.append(doc.doubtful_tags[item.tag or ""])
+        for r in repairs:
+            if item.start <= r.stop and r.start <= item.stop + 1:
+                item.doubts.append(f'heard "{r.heard}", read as "{r.meant}"')
+
+
+def _same_sentence(doc: Doc, a: int, b: int) -> bool:
+    return not any(doc.tokens[i].brk == 2 for i in range(min(a, b) + 1, max(a, b) + 1))
+
+
+def _word_starts(doc: Doc) -> list[int]:
+    starts: list[int] = []
+    at = 0
+    for word in doc.words:
+        starts.append(at)
+        at += len(word.text) + 1
+    return starts
+
+
+def _word_range(doc: Doc, d: Draft, starts: list[int]) -> range:
+    if not starts or d.source is None:
+        return range(0)
+    stop = d.source.value.number_stop if d.source.value is not None and d.source.value.number_stop else d.source.stop
+    first = bisect_right(starts, doc.tokens[d.source.start].start) - 1
+    last = bisect_right(starts, doc.tokens[max(stop - 1, d.source.start)].end - 1) - 1
+    return range(first, last + 1)
+
+
+def _unsure(doc: Doc, d: Draft, starts: list[int]) -> str | None:
+    if not doc.words or doc.words[0].p is None:
+        return None
+    low = min((doc.words[i].p or 1.0 for i in _word_range(doc, d, starts)), default=1.0)
+    return "the recogniser was not sure of the number" if low < UNSURE else None
+
+
+def _second(doc: Doc, d: Draft, starts: list[int], times: list[float]) -> tuple[bool, tuple[Alternative, ...]] | None:
+    """(whether the second hearing has this number, what it has instead); None where nobody listened again."""
+    if not doc.second or d.value is None:
+        return None
+    words = _word_range(doc, d, starts)
+    if not words or doc.words[words[0]].start is None:
+        return None
+    begin, end = doc.words[words[0]].start or 0.0, doc.words[words[-1]].end or 0.0
+    at = bisect_left(times, end)
+    for hearing in reversed(doc.second[max(0, at - 12) : at]):
+        if hearing.end > begin and hearing.start < end:
+            return _compare(doc, d, hearing, begin)
+    return None
+
+
+def _compare(doc: Doc, d: Draft, hearing: SecondHearing, begin: float) -> tuple[bool, tuple[Alternative, ...]] | None:
+    tokens = tokenize(hearing.text)
+    numbers = [n for n in find_numbers(tokens)]
+    if not numbers:
+        return None
+    entry = doc.vocabulary.points[d.point]
+    low, high = entry.possible
+    values = {n.value for n in numbers} | {p.value for n in numbers for p in n.alternatives}
+    assert d.value is not None
+    scale = {1.0, 1000.0, 0.001, 1 / 16} if d.ucum != entry.ucum else {1.0}
+    if any(abs(v * s - d.value) < 1e-6 * max(1.0, abs(d.value)) for v in values for s in scale):
+        return True, ()
+    for reading in reread(tokens, 0, min(len(tokens), 60), low=low, high=high)[:4]:
+        if any(abs(v - d.value) < 1e-6 for v in reading.values):
+            return True, ()
+    others = [n for n in numbers if low <= n.value <= high]
+    share = (begin - hearing.start) / max(0.1, hearing.end - hearing.start)
+    others.sort(key=lambda n: abs(n.start / max(1, len(tokens)) - share))
+    return False, tuple(Alternative(n.value, d.ucum, f"{n.value:.10g}") for n in others[:2])

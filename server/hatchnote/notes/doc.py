@@ -164,6 +164,8 @@ class Doc:
     circuit_at: list[str | None] = field(default_factory=list)
     tags: list[str] = field(default_factory=list)
     doubtful_tags: dict[str, str] = field(default_factory=dict)
+    run_together: set[int] = field(default_factory=set)
+    """Tokens whose first figure is a leg's: the 2478 of "L2478"."""
     refrigerants: list[tuple[str | None, str]] = field(default_factory=list)
     drafts: list[Draft] = field(default_factory=list)
     items: list[Item] = field(default_factory=list)

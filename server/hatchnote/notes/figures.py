@@ -23,6 +23,8 @@ _FEET_UNITS = frozenset("pounds pound per lbs lb".split())
 
 def figures(doc: Doc) -> None:
     """Find all values and sizes."""
+    for i in sorted(doc.run_together):
+        _rest(doc, i)
     _belts(doc)
     _one_and(doc)
     tokens = [
@@ -43,6 +45,16 @@ def _singular(token: Token) -> Token:
     """ "forty fives": things of that size."""
     word = _PLURALS.get(token.lower)
     return token._replace(lower=word, text=word) if word else token
+
+
+def _rest(doc: Doc, i: int) -> None:
+    """The value in "L2478": 478, with the whole figure kept as the other reading."""
+    text = doc.tokens[i].text
+    value = Value([Parse(float(text[1:]), "taken apart", 0.3, text[1:])], "written", shape="N", ambiguous=True, why=f'heard "L{text}"', number_stop=i + 1)
+    unit = unit_after(doc, i + 1)
+    if unit:
+        value.ucum, value.unit_text = unit.ucum, unit.text
+    _put(doc, Mention("value", i, unit.stop if unit else i + 1, value=value))
 
 
 def _is_taken(doc: Doc, i: int) -> bool:
@@ -73,6 +85,16 @@ def _one(doc: Doc, numbers: list[Number], k: int) -> int:
         chain.append(numbers[k + len(chain)])
     if len(chain) >= 2:
         text = filter_from(doc, chain)
+        if not text and chain[0].value > 96 and chain[0].shape[:1] == "d" and len(chain[0].shape) > 1:
+            # "four sixteen by twenty five by two": a count runs into the size
+            cut = chain[0].start + 1
+            rest = find_numbers(doc.tokens[cut : chain[0].stop])
+            if len(rest) == 1:
+                text = filter_from(doc, [rest[0], *chain[1:]])
+                if text:
+                    _put(doc, Mention("value", chain[0].start, cut, value=Value([Parse(chain[0].values[0], "cardinal", 0.0, "")], "cardinal", shape="d", number_stop=cut)))
+                    _put(doc, Mention("size", cut, chain[-1].stop, slug=text, comp="air-filter"))
+                    return k + len(chain)
         if text:
             _put(doc, Mention("size", chain[0].start, chain[-1].stop, slug=text, comp="air-filter"))
             return k + len(chain)
@@ -126,11 +148,20 @@ def _and_a_half(doc: Doc, numbers: list[Number], k: int, stop: int) -> Number | 
     return second if second.start == stop + 1 and second.style == "fraction" and second.value < 1 and unit_after(doc, second.stop) is None else None
 
 
+_AMOUNT = frozenset("about was is at added to roughly almost maybe it's were nearly".split())
+
+
 def _one_and(doc: Doc) -> None:
     """ "a pound and a half": the article is the number."""
     for i in range(len(doc.tokens) - 3):
         if doc.norm[i] in ("a", "an") and doc.owner[i] is None:
             unit = unit_after(doc, i + 1)
+            if unit is not None and i and doc.norm[i - 1] in _AMOUNT and unit.ucum in ("inch?", "[lb_av]", "[oz_av]") and (
+                unit.stop >= len(doc.tokens) or doc.norm[unit.stop] not in ("and", "of")
+            ):
+                value = Value([Parse(1.0, "cardinal", 0.0, "1")], "cardinal", unit.ucum, unit.text, number_stop=i + 1)
+                _put(doc, Mention("value", i, unit.stop, value=value))
+                continue
             if unit is not None and unit.stop + 1 < len(doc.tokens) and doc.norm[unit.stop] == "and" and doc.norm[unit.stop + 1] in ("a", "an", "one", "three", "half"):
                 found = find_numbers(doc.tokens[unit.stop + 1 : unit.stop + 4])
                 if found and found[0].start == 0 and found[0].style == "fraction" and found[0].value < 1:

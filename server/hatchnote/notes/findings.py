@@ -278,7 +278,7 @@ def _bare_lead(doc: Doc, start: int, stop: int) -> bool:
     for i in range(start, stop):
         word = doc.norm[i]
         owner = doc.owner[i]
-        if word in _COPULA or word in PRONOUNS or word in _JOINTS or word in ("so", "which", "that", "uh", "um", "so", "now", "in", "at"):
+        if word in _COPULA or word in PRONOUNS or word in _JOINTS or word in ("so", "which", "that", "uh", "um", "now", "in", "at", "out", "reads", "ohms", "meter", "testing", "ohm", "there"):
             continue
         if owner is not None and (owner.has("condition") or owner.has("cue")):
             continue

@@ -8,7 +8,7 @@ from hatchnote.notes.numbers.words import CLASS
 REQUIRES = ("mentions", "values", "part_numbers")
 ASSIGNS = ("components",)
 
-_WHERE = frozenset("at on in under behind inside beside around near above below by from off between against through over".split())
+_WHERE = frozenset("at on in under behind inside beside around near above below by from off between against through over with inside".split())
 _SKIP = frozenset("the a an that this his their its our my your old new one other blower".split())
 _BARE_DEFAULT = {
     "motor": "supply-fan-motor", "fan motor": "supply-fan-motor", "fan": "supply-fan-motor",

@@ -100,7 +100,10 @@ class _Sentence:
 
     def legs(self, m: Mention) -> None:
         """Legs alone say what is measured: between lines volts, between terminals of a winding ohms."""
-        if self.subject is not None or "-" not in m.slug:
+        if self.subject is not None and (self.subject.points or self.subject.used):
+            return
+        if "-" not in m.slug:
+            self.subject = Subject(["current", "voltage"], m.start, mention=m)
             return
         point = "resistance" if m.slug[0] in "CRS" and "-" in m.slug and m.slug[-1] in "CRSG" else "voltage"
         self.subject = Subject([point], m.start, mention=m)
@@ -119,8 +122,8 @@ class _Sentence:
             self.strong_scratch = any(w in doc_words(self.doc, m) for w in _STRONG_SCRATCH)
             return
         if m.claimed == "verb" and m.has("verb"):
-            verb = next((t.slug for t in m.of("verb") if t.slug in _VERB_POINTS), None)
-            if verb is not None:
+            verb = m.slug
+            if verb in _VERB_POINTS:
                 points, position = _VERB_POINTS[verb]
                 self.subject = Subject(list(points), m.start, None, position=position, mention=m)
                 return
@@ -213,7 +216,9 @@ class _Sentence:
         last = self.made[-1] if self.made else self.state.last
         if last is None or last.point not in ("static-pressure", "humidity"):
             return None
-        if min(fit(self.points[p], m.value).cost for p in subject.points) < OUTSIDE:
+        if min((fit(self.points[p], m.value).cost for p in subject.points), default=0.0) < OUTSIDE and not (
+            last.point == "humidity" and bool(self.made) and m.value.ucum is None and subject.mention.stop - subject.mention.start == 1
+        ):
             return None
         positions = self.points[last.point].positions
         for i in range(subject.mention.start, subject.mention.stop):
@@ -370,7 +375,7 @@ class _Sentence:
     def _strange(self, m: Mention, subject: Subject) -> bool:
         """Whether the value would be unlikely as the subject's point."""
         assert m.value is not None
-        return min(fit(self.points[p], m.value).cost for p in subject.points) >= 1.9
+        return min((fit(self.points[p], m.value).cost for p in subject.points), default=0.0) >= 1.9
 
     def _far(self, subject: Subject, m: Mention) -> bool:
         return m.start - subject.at > 14
@@ -615,9 +620,9 @@ class _Sentence:
             if point.text:
                 continue
             found = fit(point, value)
-            if not subject.strong and value.ucum is None and rank > 0 and subject.comp is not None:
+            if not subject.strong and value.ucum is None and subject.comp is not None and subject.mention is subject.comp:
                 entry = self.doc.vocabulary.components[subject.comp.comp]
-                if slug not in entry.marked:
+                if slug not in entry.marked and slug != entry.implied:
                     continue
             cost = found.cost + 0.3 * rank
             if best is None or cost < best[0]:

@@ -87,7 +87,7 @@ def _parted(doc: Doc, trie: Node, at: int, end: int, found: tuple[int, list[Term
     if not particles:
         return found
     for i in range(at + 2, min(end, at + _PART_BACK + 1)):
-        if doc.tokens[i].brk or doc.norm[i] in ("and", "but", "so", "at"):
+        if doc.tokens[i].brk or doc.norm[i] in ("and", "but", "so", "at", "back"):
             break
         if doc.norm[i] in particles:
             after = doc.norm[i + 1] if i + 1 < end and not doc.tokens[i + 1].brk else ""

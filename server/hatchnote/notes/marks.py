@@ -62,7 +62,7 @@ def _refrigerants(doc: Doc) -> None:
         else:
             for length in (3, 2):
                 code = _SPOKEN_BLENDS.get(tuple(doc.norm[begin : begin + length]))
-                if code and not any(doc.tokens[k].brk for k in range(begin + 1, min(n, begin + length))):
+                if code and begin + length <= n and not any(doc.tokens[k].brk for k in range(begin + 1, min(n, begin + length))):
                     found = (begin + length, code)
                     break
         if found:
@@ -167,6 +167,11 @@ def _legs_at(doc: Doc, i: int) -> int:
         if joined < n and doc.norm[joined] in ("to", "and") and not doc.tokens[joined].brk:
             joined += 1
         explicit = joined > stop and doc.norm[stop] == "to"
+        glued = _run_together(doc, joined) if joined < n and (explicit or joined == stop) else ""
+        if glued and glued != first and first[0] == "L":
+            _take(doc, i, joined + 1, "legs", f"{first}-{glued}")
+            doc.run_together.add(joined + 1)
+            return joined + 2
         two = _leg(doc, joined) if joined < n and (explicit or not doc.tokens[joined].brk and joined == stop) else None
         if two is not None and two[1] != first and (joined == stop or explicit):
             _take(doc, i, two[0], "legs", f"{first}-{two[1]}")
@@ -207,9 +212,22 @@ def _more_pairs(doc: Doc, at: int) -> int:
     return at
 
 
+def _run_together(doc: Doc, i: int) -> str:
+    """The leg in "L2478", whose other figures are a value: "L2"; "" where there is none."""
+    if doc.norm[i] != "l" or i + 1 >= len(doc.tokens) or not doc.tokens[i + 1].glued or doc.tokens[i + 1].kind != "n":
+        return ""
+    digits = doc.tokens[i + 1].text
+    return f"L{digits[0]}" if digits[0] in "123" and 3 <= len(digits.partition(".")[0]) <= 4 else ""
+
+
 def _glued_legs(doc: Doc, i: int) -> int:
-    """ "L12" is L1-L2; "L2478" is left to the repair stage."""
+    """ "L12" is L1-L2; "L1 to L2478" is L1-L2 and 478."""
     n = len(doc.tokens)
+    leg = _run_together(doc, i)
+    if leg:
+        _take(doc, i, i + 1, "legs", leg)
+        doc.run_together.add(i + 1)
+        return i + 2
     if doc.tokens[i].text in ("L", "l", "T") and i + 1 < n and doc.tokens[i + 1].glued and doc.tokens[i + 1].kind == "n":
         digits = doc.tokens[i + 1].text
         if digits in ("12", "23", "13", "21", "31", "32"):

@@ -208,8 +208,22 @@ def _moment(
             if k + 1 < len(drafts) and drafts[k + 1].moment == "as-left":
                 d.moment = "as-found"
         return
+    if d.component and _new_part(doc, d):
+        d.moment = "as-left"
+        return
     if continues:
         d.moment = "as-found"
+
+
+def _new_part(doc: Doc, d: Draft) -> bool:
+    """ "New igniter is fifty one ohms"."""
+    i = d.start - 1
+    while i > 0 and d.start - i < 8 and not doc.tokens[i + 1].brk:
+        owner = doc.owner[i]
+        if owner is not None and owner.comp == d.component:
+            return doc.norm[owner.start - 1] == "new" and owner.start > 0
+        i -= 1
+    return False
 
 
 def _key(d: Draft) -> tuple[object, ...]:

@@ -54,6 +54,9 @@ def _reach(doc: Doc, at: int, obj: Object, begin: int, end: int, acts: list[Any]
     i = stop
     while i < limit:
         owner = doc.owner[i]
+        if doc.norm[i] == "it's" and i + 1 < limit and doc.norm[i + 1] in ("a", "an"):
+            i += 1
+            continue
         if doc.norm[i] in ("now", "it's", "pulling", "reads", "reading", "set", "amps", "so", "because", "but", "now's"):
             break
         if owner is not None and owner.has("cue", "left", "rated", "was", "found") and owner.kind == "word" and not owner.comp:

@@ -126,7 +126,7 @@ def _act(
     if verb == "inspect" and term.weak and state != NOT_DONE:
         return None
     act = Act(verb, state, m.start, m.start, max([m.stop, *(o.stop for o in found)]), (begin, end), found, f"{verb}: {state}", m)
-    m.claimed = "verb"
+    m.claimed, m.slug = "verb", verb
     return act
 
 
