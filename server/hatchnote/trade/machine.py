@@ -8,6 +8,7 @@ from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
+from functools import cached_property
 
 from hatchnote.domain import Facts, Finding, Moment, Nameplate, Part, Reading, WorkItem
 from hatchnote.trade.amounts import Q
@@ -82,7 +83,7 @@ def amount(reading: Reading) -> Q:
     return Q(reading.value, reading.ucum or "1", reading.difference or reading.point in DIFFERENCES)
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True)
 class Machine:
     """Everything about one tag (None: said of no particular machine)."""
 
@@ -107,7 +108,15 @@ class Machine:
 
     def measured(self, want: Want) -> list[Reading]:
         """All measured readings with a value that fit."""
-        return [r for r in self.readings if r.value is not None and want.fits(r)]
+        return [r for r in self.by_point.get(want.point, ()) if r.value is not None and want.fits(r)]
+
+    @cached_property
+    def by_point(self) -> Mapping[str, tuple[Reading, ...]]:
+        """The readings of every point, in order of speech."""
+        out: dict[str, list[Reading]] = {}
+        for r in self.readings:
+            out.setdefault(r.point, []).append(r)
+        return {point: tuple(found) for point, found in out.items()}
 
     def circuits(self, points: Sequence[str]) -> list[str | None]:
         """Circuits that have any of these points, in order of mention."""

@@ -19,6 +19,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
+from functools import cached_property
 from typing import Any
 
 from hatchnote.domain import Computed, Reading
@@ -41,12 +42,20 @@ class Match:
     doubtful: bool = False
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True)
 class Scene:
     """A machine with what was worked out for it."""
 
     machine: Machine
     computed: tuple[Computed, ...]
+
+    @cached_property
+    def by_kind(self) -> Mapping[str, tuple[Computed, ...]]:
+        """What was worked out, by the name of its kind."""
+        out: dict[str, list[Computed]] = {}
+        for c in self.computed:
+            out.setdefault(c.name.split(", ")[0], []).append(c)
+        return {name: tuple(found) for name, found in out.items()}
 
     def circuits(self) -> list[str]:
         return list(dict.fromkeys(r.circuit for r in self.machine.readings if r.circuit))
@@ -73,8 +82,13 @@ def any_of(triggers: Sequence[Trigger], scene: Scene) -> list[Match]:
 
 def all_of(triggers: Sequence[Trigger], scene: Scene) -> list[Match]:
     """All matches where every trigger has one; else empty."""
-    each = [matches(t, scene) for t in triggers]
-    return [m for found in each for m in found] if each and all(each) else []
+    every: list[Match] = []
+    for trigger in triggers:
+        found = matches(trigger, scene)
+        if not found:
+            return []
+        every += found
+    return every
 
 
 def _in(value: str | None, trigger: Trigger, key: str, none: str = "none") -> bool:
@@ -101,13 +115,18 @@ def name_reading(reading: Reading) -> str:
     return f"{of}{words(reading.point)} {reading.text or shown(reading)}{when}"
 
 
+def _of_points(trigger: Trigger, scene: Scene) -> Iterator[Reading]:
+    for point in trigger["point"]:
+        yield from scene.machine.by_point.get(point, ())
+
+
 def _always(trigger: Trigger, scene: Scene) -> Iterator[Match]:
     yield Match(None, "")
 
 
 def _reading(trigger: Trigger, scene: Scene) -> Iterator[Match]:
-    for r in scene.machine.readings:
-        if r.point not in trigger["point"] or ("basis" in trigger and r.basis != trigger["basis"]):
+    for r in _of_points(trigger, scene):
+        if "basis" in trigger and r.basis != trigger["basis"]:
             continue
         if not (_in(r.component, trigger, "component") and _in(r.position, trigger, "position")):
             continue
@@ -153,13 +172,11 @@ def _finding(trigger: Trigger, scene: Scene) -> Iterator[Match]:
 
 
 def _computed(trigger: Trigger, scene: Scene) -> Iterator[Match]:
-    for c in scene.computed:
-        if "of" in trigger and c.name.split(", ")[0] != limits().by_kind[trigger["of"]].name:
-            continue
+    of = trigger.get("of")
+    for c in scene.by_kind.get(limits().by_kind[of].name, ()) if of else scene.computed:
         if "judgement" in trigger and c.judgement != trigger["judgement"]:
             continue
-        said = f"{c.formula} {c.expected or ''}"
-        if "says" in trigger and not any(s in said for s in trigger["says"]):
+        if "says" in trigger and not any(s in f"{c.formula} {c.expected}" for s in trigger["says"]):
             continue
         if _numeric(trigger) and (c.value is None or not _between(c.value, trigger)):
             continue
@@ -171,8 +188,8 @@ def _saturation(trigger: Trigger, scene: Scene) -> Iterator[Match]:
     refrigerant = scene.machine.refrigerant
     if refrigerant is None:
         return
-    for r in scene.machine.readings:
-        if r.point not in trigger["point"] or r.basis != "measured" or r.value is None:
+    for r in _of_points(trigger, scene):
+        if r.basis != "measured" or r.value is None:
             continue
         try:
             psia = sat.absolute_pressure(amount(r), scene.machine.atmosphere)
