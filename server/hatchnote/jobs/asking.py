@@ -10,6 +10,8 @@ from hatchnote.store import Store, jobs, recordings
 from hatchnote.store.database import Row
 
 Status = Literal["waiting", "receiving", "listening", "done", "set-aside"]
+HELD_BACK_S = 30.0
+"""Who heard the recording along delivers first; after so long anybody may start from the beginning."""
 BYTES_A_SECOND = 4000.0
 """A phone's Opus or AAC at 32 kbit/s: only for guessing how long a recording is before it is decoded."""
 
@@ -28,6 +30,7 @@ def ask_to_listen(store: Store, bell: Bell, recording_id: str) -> bool:
             owner=recording["technician_id"],
             visit_date=recording["visit_date"],
             key=sound_key(pieces),
+            not_before=store.now() + HELD_BACK_S if jobs.followed(store, recording_id) else 0.0,
             seconds=recording["duration_s"] or sum(p["bytes"] for p in pieces) / BYTES_A_SECOND,
         )
     if new:

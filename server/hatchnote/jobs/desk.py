@@ -16,7 +16,6 @@ from typing import Any, Protocol
 from hatchnote.domain import Transcript
 from hatchnote.errors import HatchnoteError
 from hatchnote.jobs import draft
-from hatchnote.jobs.asking import sound_key
 from hatchnote.settings import Settings
 from hatchnote.store import Store, jobs, places, recordings
 from hatchnote.store.recordings import Hearing
@@ -102,10 +101,9 @@ def deliver(store: Store, job_id: str, lease: str, heard: Transcript, *, listene
     with store.db.write():
         if not jobs.holds(store, job_id, lease):
             return False
-        key = sound_key(recordings.segments(store, recording["id"]))
         hearing = Hearing(recording["id"], recording["started_at"], heard, facts)
         recordings.add_hearing(
-            store, hearing, ticket_id=recording["ticket_id"], key=key, listened_s=listened_s
+            store, hearing, ticket_id=recording["ticket_id"], key=job["key"], listened_s=listened_s
         )
         recordings.set_words_so_far(store, recording["id"], heard.text)
         draft.redraft(store, recording["ticket_id"], who=None, why="dictation")

@@ -7,6 +7,7 @@ import threading
 import time
 from pathlib import Path
 
+from hatchnote.domain import Transcript
 from hatchnote.errors import BadInput, NotFound
 from hatchnote.jobs.desk import Desk, Listening, scratch_folder
 from hatchnote.store.jobs import Claim
@@ -48,14 +49,19 @@ def listen(desk: Desk, claim: Claim, *, lease_s: float) -> None:
         Heartbeat(desk, claim, every_s=min(5.0, max(0.5, lease_s / 4))) as heart,
         scratch_folder() as scratch,
     ):
+        work: Listening | None = None
         try:
             work = desk.listening(claim, Path(scratch))
             started = time.monotonic()
             heard = _transcribe(work, heart)
             taken = desk.deliver(claim, heard, time.monotonic() - started)
         except (BadInput, NotFound) as error:
-            log.warning("recording %s set aside: %s", claim.ref, error)
-            desk.fail(claim, str(error), final=True)
+            reason = str(error)
+            files = work.files if work else ()
+            for n, file in enumerate(files, 1):
+                reason = reason.replace(file.name, "The recording" if len(files) == 1 else f"Segment {n}")
+            log.warning("recording %s set aside: %s", claim.ref, reason)
+            desk.fail(claim, reason, final=True)
             return
         except MemoryError:
             desk.fail(
@@ -77,7 +83,7 @@ def listen(desk: Desk, claim: Claim, *, lease_s: float) -> None:
             log.exception("no playable copy of recording %s", claim.ref)
 
 
-def _transcribe(work: Listening, heart: Heartbeat):  # type: ignore[no-untyped-def]
+def _transcribe(work: Listening, heart: Heartbeat) -> Transcript:
     from hatchnote.speech import transcribe
 
     def tell(done: float) -> None:

@@ -11,7 +11,7 @@ import threading
 import time
 
 from hatchnote.errors import BadInput
-from hatchnote.jobs import bell
+from hatchnote.jobs import bell, live
 from hatchnote.jobs.desk import Desk, LocalDesk
 from hatchnote.jobs.listen import listen
 from hatchnote.jobs.telling import Untold, deliver
@@ -68,6 +68,8 @@ def run(settings: Settings, store: Store | None, desks: list[Desk]) -> None:
     threads = [threading.Thread(target=_loop, args=(d, settings, stop, rung), daemon=True) for d in desks]
     for thread in threads:
         thread.start()
+    if isinstance(desks[0], LocalDesk):
+        threading.Thread(target=live.run, args=(desks[0], stop), daemon=True, name="live").start()
     consumer = threading.Thread(target=_hear_bell, args=(settings, ring_here, stop), daemon=True)
     consumer.start()
     while not stop.wait(settings.sweep_s):

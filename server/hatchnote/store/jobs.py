@@ -46,6 +46,7 @@ def put(
     key: str,
     payload: dict[str, Any] | None = None,
     seconds: float = 0.0,
+    not_before: float = 0.0,
 ) -> bool:
     """Ask for a piece of work. The same kind, ref and key again is the same work; another key starts anew.
 
@@ -63,7 +64,7 @@ def put(
             "seconds": seconds,
             "state": "waiting",
             "tries": 0,
-            "not_before": 0.0,
+            "not_before": not_before,
             "lease": None,
             "lease_until": None,
             "progress": 0.0,
@@ -93,7 +94,7 @@ def claim(store: Store, *, worker: str, lease_s: float, tries: int, kinds: tuple
         store.db.change(
             "UPDATE jobs SET state = 'set-aside', lease = NULL, ended_at = :now, error = 'The worker stopped '"
             " || tries || ' times while working on this; listen to it by hand, or try again.'"
-            " WHERE state = 'running' AND lease_until < :now AND tries >= :tries",
+            " WHERE state = 'running' AND lease_until < :now AND tries >= :tries AND kind <> 'live'",
             {"now": store.now(), "tries": tries},
         )
         row = store.db.row(
@@ -104,22 +105,52 @@ def claim(store: Store, *, worker: str, lease_s: float, tries: int, kinds: tuple
         )
         if row is None:
             return None
-        lease = secrets.token_hex(16)
-        store.db.change(
-            "UPDATE jobs SET state = 'running', lease = :lease, lease_until = :until, worker = :worker,"
-            " tries = tries + 1, started_at = :now, progress = 0 WHERE id = :id",
-            {
-                "lease": lease,
-                "until": store.now() + lease_s,
-                "worker": worker,
-                "now": store.now(),
-                "id": row["id"],
-            },
-        )
         store.db.upsert("turns", {"owner": row["owner"], "at": store.now()}, key=["owner"])
+        return _hand_out(store, row, worker=worker, lease_s=lease_s)
+
+
+def claim_one(
+    store: Store, *, kind: str, ref: str, owner: str, visit_date: str, worker: str, lease_s: float, key: str
+) -> Claim | None:
+    """Make and take a job of one's own, unless somebody living has it or did it for the same key."""
+    with store.db.write():
+        old = job_of(store, kind, ref)
+        if old and old["state"] == "running" and old["lease_until"] > store.now():
+            return None
+        if old and (old["state"] == "set-aside" or (old["state"] == "done" and old["key"] == key)):
+            return None
+        if old is None or old["key"] != key:
+            put(store, kind=kind, ref=ref, owner=owner, visit_date=visit_date, key=key)
+        return take(store, kind, ref, worker=worker, lease_s=lease_s)
+
+
+def take(store: Store, kind: str, ref: str, *, worker: str, lease_s: float) -> Claim | None:
+    """Claim one particular job, even when it is held back; None when somebody living has it or it is done."""
+    with store.db.write():
+        row = job_of(store, kind, ref)
+        if row is None or not (
+            row["state"] == "waiting" or (row["state"] == "running" and row["lease_until"] < store.now())
+        ):
+            return None
+        return _hand_out(store, row, worker=worker, lease_s=lease_s)
+
+
+def _hand_out(store: Store, row: Row, *, worker: str, lease_s: float) -> Claim:
+    lease = secrets.token_hex(16)
+    store.db.change(
+        "UPDATE jobs SET state = 'running', lease = ?, lease_until = ?, worker = ?, tries = tries + 1,"
+        " started_at = ?, progress = 0 WHERE id = ?",
+        (lease, store.now() + lease_s, worker, store.now(), row["id"]),
+    )
     return Claim(
         row["id"], row["kind"], row["ref"], row["key"], json.loads(row["payload"]), lease, row["tries"] + 1
     )
+
+
+def followed(store: Store, ref: str) -> bool:
+    """Whether a living worker hears this recording along."""
+    row = job_of(store, "live", ref)
+    return row is not None and row["state"] == "running" and row["lease_until"] > store.now()
 
 
 def beat(store: Store, job_id: str, lease: str, *, lease_s: float, progress: float | None = None) -> bool:
@@ -203,14 +234,16 @@ def job_of(store: Store, kind: str, ref: str) -> Row | None:
 
 def ready(store: Store) -> int:
     """How many jobs could be claimed now."""
-    return int(store.db.value(f"SELECT count(*) FROM jobs WHERE {_READY}", {"now": store.now()}))
+    return int(
+        store.db.value(f"SELECT count(*) FROM jobs WHERE kind <> 'live' AND {_READY}", {"now": store.now()})
+    )
 
 
 def unfinished(store: Store, *, limit: int = 500) -> list[Row]:
     """Running, waiting and set-aside jobs in about the order they will be done."""
     return store.db.rows(
         "SELECT jobs.*, coalesce(full_name, name) AS technician FROM jobs LEFT JOIN users ON users.id = owner"
-        " WHERE jobs.state IN ('waiting', 'running') OR jobs.state = 'set-aside'"
+        " WHERE jobs.state <> 'done' AND jobs.kind <> 'live'"
         " ORDER BY CASE jobs.state WHEN 'running' THEN 0 WHEN 'waiting' THEN 1 ELSE 2 END,"
         " visit_date DESC, jobs.created_at LIMIT ?",
         (limit,),
@@ -227,7 +260,10 @@ def seconds_waiting(store: Store) -> float:
 
 
 def counts(store: Store) -> dict[str, int]:
-    return {r["state"]: r["n"] for r in store.db.rows("SELECT state, count(*) AS n FROM jobs GROUP BY state")}
+    return {
+        r["state"]: r["n"]
+        for r in store.db.rows("SELECT state, count(*) AS n FROM jobs WHERE kind <> 'live' GROUP BY state")
+    }
 
 
 # ---------------------------------------------------------------- how fast we listen

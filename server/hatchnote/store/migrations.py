@@ -7,12 +7,11 @@ columns are zlib-packed JSON.
 from __future__ import annotations
 
 import sqlite3
-from typing import Any
+from typing import TYPE_CHECKING, Any
 
-from sqlite_utils import Database as MigratedDatabase
-from sqlite_utils.migrations import Migrations
-
-migrate = Migrations("hatchnote")
+if TYPE_CHECKING:
+    from sqlite_utils import Database as MigratedDatabase
+    from sqlite_utils.migrations import Migrations
 
 _ACCOUNTS = """
 CREATE TABLE users (
@@ -132,48 +131,64 @@ CREATE TABLE figures (name TEXT PRIMARY KEY, value REAL NOT NULL);
 """
 
 
-def _script(db: MigratedDatabase, script: str) -> None:
-    # executescript would commit the migration's own transaction; statements one by one stay inside it.
-    for statement in script.split(";\n"):
-        if statement.strip():
-            db.execute(statement)
+STEPS: dict[str, str] = {
+    "m001_accounts": _ACCOUNTS,
+    "m002_places": _PLACES,
+    "m003_tickets": _TICKETS,
+    "m004_sound": _SOUND,
+    "m005_jobs": _JOBS,
+}
+"""Name → statements, in order."""
 
 
-@migrate()
-def m001_accounts(db: MigratedDatabase) -> None:
-    _script(db, _ACCOUNTS)
-
-
-@migrate()
-def m002_places(db: MigratedDatabase) -> None:
-    _script(db, _PLACES)
-
-
-@migrate()
-def m003_tickets(db: MigratedDatabase) -> None:
-    _script(db, _TICKETS)
-
-
-@migrate()
-def m004_sound(db: MigratedDatabase) -> None:
-    _script(db, _SOUND)
-
-
-@migrate()
-def m005_jobs(db: MigratedDatabase) -> None:
-    _script(db, _JOBS)
+def applied(connection: sqlite3.Connection) -> list[str]:
+    """The steps this file has been through, read without loading anything that writes."""
+    try:
+        rows = connection.execute(
+            "SELECT name FROM _sqlite_migrations WHERE migration_set = 'hatchnote' ORDER BY id"
+        ).fetchall()
+    except sqlite3.OperationalError:
+        return []
+    return [row["name"] if isinstance(row, dict) else row[0] for row in rows]
 
 
 def bring_up_to_date(connection: sqlite3.Connection) -> None:
-    """Apply every step that this file does not have yet. Two processes starting at once take turns."""
+    """Apply every step that this file does not have yet. Two processes starting at once take turns.
+
+    A file that is up to date is left alone without loading sqlite-utils, which brings numpy with it.
+    """
+    if applied(connection) == list(STEPS):
+        return
+    from sqlite_utils import Database as MigratedDatabase
+
     factory: Any = connection.row_factory
     connection.row_factory = None
     connection.execute("BEGIN IMMEDIATE")
     try:
-        migrate.apply(MigratedDatabase(connection, recursive_triggers=False, execute_plugins=False))
+        migrations().apply(MigratedDatabase(connection, recursive_triggers=False, execute_plugins=False))
         connection.execute("COMMIT")
     except BaseException:
         connection.execute("ROLLBACK")
         raise
     finally:
         connection.row_factory = factory
+
+
+def migrations() -> Migrations:
+    """The steps as sqlite-utils migrations."""
+    from sqlite_utils.migrations import Migrations
+
+    found = Migrations("hatchnote")
+    for name, script in STEPS.items():
+        found(name=name)(_step(script))
+    return found
+
+
+def _step(script: str) -> Any:
+    def run(db: MigratedDatabase) -> None:
+        # executescript would commit the migration's own transaction; one by one the statements stay inside it.
+        for statement in script.split(";\n"):
+            if statement.strip():
+                db.execute(statement)
+
+    return run

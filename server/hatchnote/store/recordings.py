@@ -133,6 +133,18 @@ def segments(store: Store, recording_id: str) -> list[Row]:
     )
 
 
+def growing(store: Store, *, least_bytes: int) -> list[Row]:
+    """Recordings not yet listened to of which something has arrived in open uploads, the latest first."""
+    return store.db.rows(
+        "SELECT recordings.id, recordings.technician_id, tickets.date AS visit_date, sum(offset) AS arrived"
+        " FROM uploads JOIN recordings ON recordings.id = uploads.recording_id"
+        " JOIN tickets ON tickets.id = recordings.ticket_id"
+        " WHERE uploads.kind = 'segment' AND uploads.state = 'open' AND uploads.length IS NULL AND NOT finished"
+        " GROUP BY recordings.id HAVING arrived >= ? ORDER BY max(uploads.created_at) DESC LIMIT 20",
+        (least_bytes,),
+    )
+
+
 def segment(store: Store, id: str) -> Row | None:
     return store.db.row("SELECT * FROM segments WHERE id = ?", (id,))
 

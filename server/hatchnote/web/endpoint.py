@@ -8,7 +8,7 @@ from __future__ import annotations
 
 import re
 from collections.abc import Callable, Mapping
-from dataclasses import dataclass, field
+from dataclasses import dataclass
 from functools import wraps
 from typing import Any
 
@@ -43,7 +43,8 @@ class Endpoint:
     query: Mapping[str, Json]
     answers: Mapping[int, Json | str | None]
     tag: str
-    headers: Mapping[int, tuple[str, ...]] = field(default_factory=dict)
+    worker: bool = False
+    """For workers on other hosts: their shared token instead of a session."""
 
 
 REGISTRY: list[Endpoint] = []
@@ -60,6 +61,8 @@ def endpoint(
     answers: Mapping[int, Json | str | None],
     body: Json | None = None,
     query: Mapping[str, Json] | None = None,
+    worker: bool = False,
+    most_bytes: int = LARGEST_BODY,
 ) -> Callable[[Callable[..., Any]], Callable[..., Response]]:
     """Register a view under /api/v1.
 
@@ -80,13 +83,13 @@ def endpoint(
                 if parameters:
                     given["query"] = found
             if checker is not None:
-                given["body"] = _read_body(checker)
+                given["body"] = _read_body(checker, most_bytes)
             return _answer(view(**given))
 
         blueprint.add_url_rule(API + rule, endpoint=view.__name__, view_func=checked, methods=[method])
         name = f"{blueprint.name}.{view.__name__}"
         REGISTRY.append(
-            Endpoint(name, method, rule, roles, summary, body, parameters, answers, blueprint.name)
+            Endpoint(name, method, rule, roles, summary, body, parameters, answers, blueprint.name, worker)
         )
         return checked
 
@@ -110,9 +113,10 @@ def _checker(schema: Json) -> jsonschema.Draft202012Validator:
     return jsonschema.Draft202012Validator(schema, format_checker=_FORMATS)
 
 
-def _read_body(checker: jsonschema.Draft202012Validator) -> Any:
-    if request.content_length is not None and request.content_length > LARGEST_BODY:
-        raise Refused(413, "too-large", "This request is larger than 2 MiB; send less at once.")
+def _read_body(checker: jsonschema.Draft202012Validator, most_bytes: int) -> Any:
+    if request.content_length is not None and request.content_length > most_bytes:
+        most = most_bytes // (1024 * 1024)
+        raise Refused(413, "too-large", f"This request is larger than {most} MiB; send less at once.")
     if not request.is_json:
         raise Refused(415, "media-type", "Send JSON with the header Content-Type: application/json.")
     try:

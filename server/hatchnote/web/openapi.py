@@ -74,7 +74,10 @@ def document() -> Json:
         "paths": paths,
         "components": {
             "schemas": _ticket_schemas(),
-            "securitySchemes": {"session": {"type": "apiKey", "in": "cookie", "name": COOKIE}},
+            "securitySchemes": {
+                "session": {"type": "apiKey", "in": "cookie", "name": COOKIE},
+                "worker": {"type": "http", "scheme": "bearer"},
+            },
         },
     }
 
@@ -109,6 +112,8 @@ def _operation(e: Endpoint) -> Json:
     if e.roles:
         out["security"] = [{"session": []}]
         out["x-roles"] = list(e.roles)
+    if e.worker:
+        out["security"] = [{"worker": []}]
     if e.body is not None:
         out["requestBody"] = {"required": True, "content": {"application/json": {"schema": e.body}}}
     for status, text in _ERRORS.items():
@@ -124,9 +129,9 @@ def _can_answer(e: Endpoint, status: int) -> bool:
     if status in (413, 415):
         return e.body is not None
     if status == 429:
-        return e.roles == NOBODY_NEEDED and e.method == "POST"
+        return e.roles == NOBODY_NEEDED and e.method == "POST" and not e.worker
     if status == 403:
-        return bool(e.roles) or e.method != "GET"
+        return bool(e.roles) or e.worker or e.method != "GET"
     if status in (409, 507):
         return e.method != "GET"
     return True

@@ -122,8 +122,7 @@ def _look_into(context: Context, upload: Upload) -> Row | None:
         return None
     with ONE_PICTURE:
         data = file.read_bytes()
-        facts = pictures.describe(data, name=name)
-        thumbnail = pictures.derive(data, name=name, edge=pictures.THUMBNAIL_EDGE)
+        facts, thumbnail = pictures.take_in(data, name=name)
     thumb = context.store.blobs.put(thumbnail)
     ticket = upload.metadata["ticket"]
     row = tickets.ticket(context.store, ticket)
