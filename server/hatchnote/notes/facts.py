@@ -48,9 +48,11 @@ def facts(doc: Doc) -> Facts:
     made: dict[str, list[Any]] = {"work": [], "part": [], "finding": []}
     for item in sorted(doc.items, key=lambda x: x.at):
         made[item.kind].append(_item(doc, item, clock, ids))
+    # Each refrigerant with the machine that was being spoken of; named twice is named once.
+    gases = dict.fromkeys((doc.tag_at[m.start], m.slug) for m in doc.mentions if m.kind == "refrigerant")
     return Facts(
         tuple(readings), tuple(made["work"]), tuple(made["part"]), tuple(made["finding"]), tuple(withdrawn),
-        tuple(doc.tags), tuple(doc.refrigerants),
+        tuple(doc.tags), tuple(gases),
     )  # fmt: skip
 
 
