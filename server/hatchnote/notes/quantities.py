@@ -90,6 +90,8 @@ def _attach(units: Units, tokens: Sequence[Token], item: _Found) -> None:
     number = item.number
     if number.kind in _NO_QUANTITY or number.stop >= len(tokens):
         return
+    if number.kind == "index" and tokens[number.start].glued and number.start:
+        return  # "L1", "RTU3"
     at = number.stop
     fraction = number.style in ("fraction", "mixed")
     if tokens[at].brk and tokens[at].text not in "°%\"'":
@@ -214,13 +216,18 @@ def _share(tokens: Sequence[Token], found: list[_Found]) -> None:
             if tokens[item.number.stop].brk and item.number.link != "list":
                 continue  # "in 2013, and 278,000 t"
             listed = True
-        elif link == "list" and not listed:
+        elif link == "list" and not listed and not _alike(item.number, after.number):
             continue
         if link in _SHARING or link == "list":
             if link == "by" and after.unit.kind != "length":
                 continue
             item.unit, item.others = after.unit, after.others
             item.value = _value(item.number, after.unit)
+
+
+def _alike(one: Number, other: Number) -> bool:
+    """Whether two numbers of a list look like readings of one thing: "478, 481, 476 volts"."""
+    return one.style == other.style and one.value > 10 and 0.8 < one.value / (other.value or 1) < 1.25
 
 
 def _combine(units: Units, tokens: Sequence[Token], found: list[_Found]) -> list[_Found]:

@@ -98,7 +98,7 @@ class Units:
                 symbol = self.glued.get(tokens[at].text)
             if symbol is not None and (written or tokens[at].text in ("F", "C", "V", "A")):
                 mark = not tokens[at].text[0].isalpha()
-                alone = mark or at + 1 >= n or not _runs_on(tokens[at + 1])
+                alone = mark or at + 1 >= n or not _runs_on(tokens[at + 1], symbol)
                 if alone and not _spelled(tokens, at):
                     return UnitMatch(at + 1, symbol)
         if best is None:
@@ -163,9 +163,10 @@ def _made(unit: Unit, ucum: str, name: str) -> Unit:
     return Unit(ucum, name, "compound", unit.said) if is_known(ucum) else unit
 
 
-def _runs_on(after: Token) -> bool:
+def _runs_on(after: Token, symbol: Unit) -> bool:
     """Letters or figures glued to a symbol make it part of something else; the 2 of "m2" is a power."""
-    return after.glued and after.kind in "wn" and after.text not in ("2", "3")
+    power = after.text in ("2", "3") and symbol.kind in ("length", "time")
+    return after.glued and after.kind in "wn" and not power
 
 
 def _spelled(tokens: Sequence[Token], at: int) -> bool:
@@ -191,8 +192,9 @@ def _settle(tokens: Sequence[Token], at: int, stop: int, meanings: tuple[Meaning
         reach += 1
         if reach >= nearest:
             break
+        word = tokens[i].lower.removesuffix("'s")
         for meaning in meanings:
-            if tokens[i].lower in meaning.near:
+            if word in meaning.near:
                 best, nearest = meaning.unit, float(reach)
                 break
         i -= 1
@@ -203,8 +205,9 @@ def _settle(tokens: Sequence[Token], at: int, stop: int, meanings: tuple[Meaning
         distance = reach + (0.5 if reach == 1 else 1.5) + 6 * clauses
         if distance >= nearest:
             break
+        word = tokens[i].lower.removesuffix("'s")
         for meaning in meanings:
-            if tokens[i].lower in meaning.near:
+            if word in meaning.near:
                 best, nearest = meaning.unit, distance
                 break
         i += 1

@@ -42,9 +42,9 @@ class Number(NamedTuple):
 
 
 _LINKS = {
-    "to": "range", "through": "range", "thru": "range", "till": "range", "-": "range", "–": "range", "−": "range",
-    "by": "by", "x": "by", "×": "by", "over": "over", "/": "slash", "⁄": "slash", "plus": "plus", "+": "plus",
-    "or": "or", "and": "and", "&": "and", "±": "tolerance",
+    "to": "range", "through": "range", "thru": "range", "till": "range", "-": "range", "–": "range",
+    "−": "range", "by": "by", "x": "by", "×": "by", "over": "over", "slash": "slash", "/": "slash",
+    "⁄": "slash", "plus": "plus", "+": "plus", "or": "or", "and": "and", "&": "and", "±": "tolerance",
 }  # fmt: skip
 _BEFORE_ZERO = {"zero", "freezing"}
 

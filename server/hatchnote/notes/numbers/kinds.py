@@ -39,8 +39,10 @@ _REFRIGERANTS = frozenset([12, 22, 32, 123, 134, 290, 404, 407, 408, 409, 410, 4
                            466, 502, 507, 513, 514, 600, 717, 744])  # fmt: skip
 
 
-_REFRIGERANT_LETTERS: dict[float, str] = {134: "a", 404: "a", 407: "c", 410: "a", 417: "a", 422: "d", 427: "a", 438: "a", 448: "a",
-                        449: "a", 452: "b", 454: "b", 507: "a"}  # fmt: skip
+_REFRIGERANT_LETTERS: dict[float, str] = {
+    134: "a", 404: "a", 407: "c", 410: "a", 417: "a", 422: "d", 427: "a", 438: "a", 448: "a", 449: "a", 452: "b",
+    454: "b", 507: "a",
+}  # fmt: skip
 """Refrigerant numbers (ANSI/ASHRAE Standard 34 designations, from memory) that are said with a letter behind them."""
 _COUNTED = _words("phase pole poles wire conductor")
 
