@@ -8,6 +8,7 @@ can only be, what the sentence before leaves open. A value that finds nothing is
 from __future__ import annotations
 
 from dataclasses import dataclass, field
+from itertools import islice
 
 from hatchnote.notes.clauses import focus_before
 from hatchnote.notes.doc import Doc, Draft, Mention, Value
@@ -505,7 +506,7 @@ class _Sentence:
                 subject.comp = _as_mention(d)
                 out.append(subject)
         elif any(x.has("cue", "left", "setting", "found", "was", "from") for x in cues[-3:]) or self._adjusting(k) or self._conjoined(k):
-            for d in [*reversed(self.doc.drafts)][:12]:
+            for d in islice(reversed(self.doc.drafts), 12):
                 if d.tag != self.doc.tag_at[m.start] or d in self.made[-1:] or d.basis == "set" and d.point != "opening":
                     continue
                 subject = Subject([d.point], m.start, None, strong=False, position=d.position)

@@ -35,7 +35,7 @@ def lists(doc: Doc) -> None:
 def _legs(doc: Doc, drafts: list[Draft], begin: int, end: int, order: list[str]) -> list[str]:
     legs = [m for m in doc.within(begin, end) if m.kind == "legs"]
     for run in _runs(drafts):
-        order = _legs_of_run(doc, run, legs, begin, end, order)
+        order = _legs_of_run(doc, run, legs, drafts, begin, end, order)
     return order
 
 
@@ -53,9 +53,11 @@ def _runs(drafts: list[Draft]) -> list[list[Draft]]:
     return out
 
 
-def _legs_of_run(doc: Doc, run: list[Draft], legs: list[Mention], begin: int, end: int, order: list[str]) -> list[str]:
-    low = max([begin, *(d.stop for d in doc.drafts if d.sentence == run[0].sentence and d.stop <= run[0].start)])
-    high = min([end, *(d.start for d in doc.drafts if d.sentence == run[0].sentence and d.start >= run[-1].stop)])
+def _legs_of_run(
+    doc: Doc, run: list[Draft], legs: list[Mention], drafts: list[Draft], begin: int, end: int, order: list[str]
+) -> list[str]:
+    low = max([begin, *(d.stop for d in drafts if d.stop <= run[0].start)])
+    high = min([end, *(d.start for d in drafts if d.start >= run[-1].stop)])
     own = [m for m in legs if low <= m.start < high and not m.claimed]
     if own:
         before = [m for m in own if m.start < run[0].start]

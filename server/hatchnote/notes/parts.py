@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from itertools import islice
 from typing import Any
 
 from hatchnote.notes.doc import Doc, Item, Mention
@@ -125,7 +126,7 @@ def _same_as_before(doc: Doc, obj: Object, at: int, spec: tuple[str, ...]) -> tu
     again = bool({"those", "same", "these"} & set(said)) or "of those" in " ".join(said)
     if not again:
         return None
-    for item in reversed(doc.items):
+    for item in islice(reversed(doc.items), 30):
         if item.kind == "part" and item.fields["component"] == obj.comp and item.tag == doc.tag_at[at]:
             return item.fields["size"], None
     tag = doc.tag_at[at]

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from bisect import bisect_right
 from dataclasses import dataclass, field
 
 from hatchnote.notes import objects
@@ -38,7 +39,7 @@ def work(doc: Doc) -> None:
     """Find all work items and the parts they imply."""
     acts: list[Act] = []
     for begin, end in doc.sentences:
-        found = _sentence(doc, begin, end, acts)
+        found = _sentence(doc, begin, end, acts[-12:])
         acts.extend(found)
     _write(doc, acts)
     removed_parts(doc)
@@ -177,7 +178,8 @@ def _leaking(doc: Doc, m: Mention, begin: int, end: int) -> list[objects.Object]
     if not behind:
         return []
     slug = behind[0].of("condition")[0].slug
-    for a, b in reversed([s for s in doc.sentences if s[0] <= begin][-5:]):
+    at = bisect_right(doc.sentences, (begin, end))
+    for a, b in reversed(doc.sentences[max(0, at - 5) : at]):
         for x in reversed(doc.within(a, min(b, m.start) if a == begin else b)):
             if x.has("condition", slug):
                 comp = place_of(doc, x, a, b)
@@ -314,6 +316,9 @@ def _declined_part(doc: Doc, m: Mention, begin: int, end: int, out: list[Act]) -
 
 def _write(doc: Doc, acts: list[Act]) -> None:
     seen: set[tuple[object, ...]] = set()
+    by_sentence: dict[tuple[int, int], list[Act]] = {}
+    for act in acts:
+        by_sentence.setdefault(act.sentence, []).append(act)
     for act in acts:
         tags = objects.tags_for(doc, act.sentence, act.start, act.stop)
         targets: list[objects.Object | None] = list(act.objects) or [None]
@@ -335,7 +340,7 @@ def _write(doc: Doc, acts: list[Act]) -> None:
                     fields = {"verb": act.verb, "state": act.state, "component": comp, "number": one, "quantity": quantity}
                     doc.items.append(Item("work", act.at, act.start, act.stop, tag, fields, act.rule))
                 if target is not None and not (target.pronoun and act.verb == "replace" and act.state == DONE and target.done):
-                    part = part_of(doc, act.verb, act.state, target, act.start, act.sentence, acts)
+                    part = part_of(doc, act.verb, act.state, target, act.start, act.sentence, by_sentence[act.sentence])
                     if part is not None:
                         doc.items.append(Item("part", act.at, act.start, act.stop, tag, part, f"{act.verb}: {part['use']}"))
 
