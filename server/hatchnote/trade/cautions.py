@@ -51,9 +51,12 @@ def cautions(scenes: list[Scene], *, muted: Collection[str] = ()) -> Iterator[Ca
 
 
 def _found(rule: dict[str, Any], scene: Scene) -> list[Match]:
-    if "all" in rule:
-        return all_of(rule["all"], scene)
-    return any_of(rule["any"], scene)
+    """What brings the caution up: all of `all`, and one of `any`, where the rule has them."""
+    whole = all_of(rule.get("all", []), scene)
+    some = any_of(rule.get("any", []), scene)
+    if ("all" in rule and not whole) or ("any" in rule and not some):
+        return []
+    return [*whole, *some]
 
 
 def _caution(rule: dict[str, Any], tag: str | None, found: list[Match]) -> Caution:

@@ -32,7 +32,7 @@ def hints(scene: Scene) -> Iterator[Caution]:
                 continue
             shown.add((rule["id"], because))
             named = "; ".join(dict.fromkeys(m.named for m in found if m.named))
-            text = f"Consistent with {rule['text']}: {named}."
+            text = f"Consistent with {rule['text']}: {named.rstrip('.')}."
             if any(m.doubtful for m in found):
                 text += " Depends on something marked to check."
             where = f"-c{circuit}" if circuit and any(f"circuit {circuit}" in m.named for m in found) else ""
