@@ -159,7 +159,7 @@ def _check(path: Path) -> None:
     from hatchnote.places import MODELS, data_folder
 
     shipped = data_folder(MODELS) / "vocabulary"
-    kinds = [p for p in sorted(shipped.glob("*.toml")) if p.stem != "units"]
+    kinds = [shipped / f"{kind}.toml" for kind in vocabulary._KEYS]
     try:
         vocabulary._build(
             [*((p, {p.stem: vocabulary._parse(p)}) for p in kinds), (path, vocabulary._parse(path))]

@@ -168,7 +168,7 @@ def _sentence(error: jsonschema.ValidationError) -> str:
 def _kinds(value: Any) -> str:
     names = {"string": "text", "integer": "a whole number", "object": "an object", "array": "a list",
              "number": "a number", "boolean": "true or false", "null": "null"}  # fmt: skip
-    listed = [value] if isinstance(value, str) else value
+    listed = value if isinstance(value, list) else [value]
     return " or ".join(names.get(v, str(v)) for v in listed)
 
 

@@ -15,6 +15,7 @@ from hatchnote.web.context import store
 from hatchnote.web.office import bp, office_only, page
 
 PLOTS_AT_FIRST = 4
+MOST_PLOTS = 24
 _LATEST_WITH_PHOTOS = 12
 
 PLATE: tuple[tuple[str, str, str], ...] = (
@@ -69,9 +70,13 @@ def show_machine(site_id: Any, tag: str) -> Response:
     known = history.series(store(), str(site_id), tag)
     wanted = request.args.get("point")
     points = (
-        [wanted] if wanted else list(dict.fromkeys(s["point"] for s in known if s["n"] > 1))[:PLOTS_AT_FIRST]
+        [wanted]
+        if wanted
+        else list(dict.fromkeys(s["point"] for s in known if s["n"] > 1 and s["basis"] == "measured"))[
+            :PLOTS_AT_FIRST
+        ]
     )
-    plots = [p for point in points for p in _plots(str(site_id), tag, point, machine.nameplate)]
+    plots = [p for point in points for p in _plots(str(site_id), tag, point, machine.nameplate)][:MOST_PLOTS]
     rows, _ = worklist.page(store(), worklist.Wanted(site_id=str(site_id), words=f'"{tag}"', limit=30))
     return page(
         "office/machine.html",

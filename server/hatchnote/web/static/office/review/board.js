@@ -1,7 +1,7 @@
 /** The middle of the page: what to check first, then each machine with its items, sums and gaps. */
 
 import { fill, h } from "../dom.js";
-import { checks, itemName, itemValue, machineName, plain, valueText } from "./ticket.js";
+import { checks, itemName, itemValue, machineName, others, plain, valueText } from "./ticket.js";
 
 const HEADINGS = { reading: "Readings", work: "Work", part: "Parts", finding: "Found" };
 const LISTS = { reading: "readings", work: "work", part: "parts", finding: "findings" };
@@ -36,7 +36,7 @@ function check({ kind, tag, item }, state, act) {
       state.mayEdit
         ? [
             button(`Keep ${itemValue(kind, item) || "it"}`, "a", `ca-${item.id}`, () => act.accept(kind, item), "primary"),
-            item.check.alternatives.map((/** @type {any} */ alt, /** @type {number} */ n) =>
+            others(item).map((/** @type {any} */ alt, /** @type {number} */ n) =>
               button(alt.text || valueText(alt), String(n + 1), `c${n}-${item.id}`, () => act.pick(kind, item, alt))),
             button("Change", "e", `ce-${item.id}`, () => act.change(kind, item)),
           ]

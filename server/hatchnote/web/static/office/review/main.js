@@ -10,7 +10,7 @@ import { keptForm } from "./keep.js";
 import { showPhotos } from "./photos.js";
 import { Player } from "./player.js";
 import { Sync } from "./sync.js";
-import { allItems, checks, findItem, itemName, itemValue, machineName } from "./ticket.js";
+import { allItems, checks, findItem, itemName, itemValue, machineName, others } from "./ticket.js";
 import { light, showChosen, showTranscript } from "./transcript.js";
 
 const byId = (/** @type {string} */ id) => /** @type {HTMLElement} */ (document.getElementById(id));
@@ -283,7 +283,7 @@ bind("e", "Change it", () => withChosen((kind, item) => mayEdit() && void act.ch
 bind("x", "Remove it", () => withChosen((kind, item) => mayEdit() && act.remove(kind, item)));
 for (let n = 1; n <= 9; n++)
   bind(String(n), `Take alternative ${n}`, () => withChosen((kind, item) => {
-    const alt = item.check?.alternatives[n - 1];
+    const alt = others(item)[n - 1];
     if (alt && mayEdit()) act.pick(kind, item, alt);
   }));
 bind("u", "Take back the last change", takeBack);

@@ -28,6 +28,10 @@ export const findItem = (ticket, id) => allItems(ticket).find((x) => x.item.id =
 /** Items that ask a person to look, in order of speech within each machine. @param {any} ticket */
 export const checks = (ticket) => allItems(ticket).filter((x) => x.item.check);
 
+/** The other ways to read an item: what its check offers, without what it says already. @param {any} item */
+export const others = (item) =>
+  (item.check?.alternatives ?? []).filter((/** @type {any} */ a) => a.value === null || a.value !== item.value || (a.ucum ?? item.ucum) !== item.ucum);
+
 /** The ticket as it will look once the server has taken the edits. @param {any} ticket @param {Edit[]} edits */
 export function withEdits(ticket, edits) {
   if (!edits.length) return ticket;
