@@ -215,6 +215,8 @@ class Facts:
     """Machines named, in order of first mention, even those without any item."""
     refrigerants: tuple[tuple[str | None, str], ...] = ()
     """(tag, "R-410A") for every refrigerant named; tag None when said of no particular machine."""
+    told: tuple[tuple[str | None, str], ...] = ()
+    """(tag, "told the manager at ten twenty") wherever he says that he informed somebody."""
 
     def __add__(self, other: Facts) -> Facts:
         tags = self.tags + tuple(t for t in other.tags if t not in self.tags)
@@ -226,6 +228,7 @@ class Facts:
             self.withdrawn + other.withdrawn,
             tags,
             self.refrigerants + other.refrigerants,
+            self.told + other.told,
         )
 
 

@@ -2,6 +2,7 @@
 
 import re
 import tomllib
+from dataclasses import replace
 from pathlib import Path
 
 import pytest
@@ -194,11 +195,9 @@ class TestMissing:
         assert "Who was told, and when" in things
 
     def test_a_safety_condition_with_the_machine_isolated_and_someone_told(self):
-        f = facts(
-            finding("heat-exchanger", "cracked"),
-            work("isolate", "gas-line", detail="shut the gas off and told the manager"),
-        )
-        assert missing_things(judge(f)) == []
+        f = facts(finding("heat-exchanger", "cracked"), work("isolate", "gas-line"))
+        assert missing_things(judge(f)) == ["Who was told, and when"]
+        assert missing_things(judge(replace(f, told=(("RTU-1", "told the manager at ten"),)))) == []
 
     def test_work_that_is_only_recommended_asks_for_nothing(self):
         assert missing_things(judge(facts(work("replace", "gas-valve", "recommended")))) == []

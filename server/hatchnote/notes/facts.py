@@ -8,6 +8,7 @@ from typing import Any, cast
 from hatchnote.domain import Check, Facts, Finding, Part, Reading, Span, WorkItem
 from hatchnote.notes.doc import Doc, Draft, Item
 from hatchnote.notes.ids import Ids
+from hatchnote.notes.told import told
 
 UNIT_TEXT = {
     "Ohm": "ohm", "kOhm": "kohm", "MOhm": "Mohm", "GOhm": "Gohm", "uF": "uF", "Hz": "Hz", "/min": "rpm", "uA": "uA",
@@ -52,7 +53,7 @@ def facts(doc: Doc) -> Facts:
     gases = dict.fromkeys((doc.tag_at[m.start], m.slug) for m in doc.mentions if m.kind == "refrigerant")
     return Facts(
         tuple(readings), tuple(made["work"]), tuple(made["part"]), tuple(made["finding"]), tuple(withdrawn),
-        tuple(doc.tags), tuple(gases),
+        tuple(doc.tags), tuple(gases), told(doc),
     )  # fmt: skip
 
 

@@ -96,6 +96,8 @@ class Machine:
     refrigerant: str | None
     refrigerant_problem: str | None
     altitude_ft: float | None
+    told: tuple[str, ...] = ()
+    """What he said about informing somebody, in his words."""
 
     @property
     def atmosphere(self) -> float:
@@ -193,6 +195,7 @@ def _machine(
         refrigerant,
         problem,
         altitude_ft,
+        tuple(said for t, said in facts.told if t in (tag, None)),
     )
 
 

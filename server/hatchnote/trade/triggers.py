@@ -12,6 +12,7 @@ A trigger is a table with `kind` and conditions, all of which must hold. Lists m
     refrigerant  names; without names: any that is known
     plate        field "charge"
     altitude     unknown, above (ft)
+    told         he said that he informed somebody
     words        any: said somewhere in the record
 """
 
@@ -228,6 +229,11 @@ def _altitude(trigger: Trigger, scene: Scene) -> Iterator[Match]:
         yield Match(None, f"{altitude:.0f} ft")
 
 
+def _told(trigger: Trigger, scene: Scene) -> Iterator[Match]:
+    for said in scene.machine.told:
+        yield Match(None, said)
+
+
 def _words(trigger: Trigger, scene: Scene) -> Iterator[Match]:
     m = scene.machine
     texts = [(w.id, w.detail) for w in m.work] + [(p.id, p.description) for p in m.parts]
@@ -248,5 +254,6 @@ KINDS = {
     "refrigerant": _refrigerant,
     "plate": _plate,
     "altitude": _altitude,
+    "told": _told,
     "words": _words,
 }

@@ -114,7 +114,7 @@ def _speed(machine: Machine) -> Iterator[Computed]:
 def _deflection(machine: Machine) -> Iterator[Computed]:
     """What 1/64 in. an inch of span comes to. Never judged: the force it was pressed with is not known."""
     chosen = machine.choose({"read": Want("belt-deflection")})
-    if not chosen.whole:
+    if not chosen.whole or not (_sheaves(machine) or _fitted(machine)):
         return
     read = chosen.readings["read"]
     name = title("belt-deflection", moment=chosen.moment)
