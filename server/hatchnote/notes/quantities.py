@@ -53,7 +53,9 @@ def _words(text: str) -> frozenset[str]:
     return frozenset(text.split())
 
 
-_FILLERS = _words("more full whole additional extra straight solid consecutive nominal us metric good of")
+_FILLERS = _words(
+    "more full whole business working calendar additional extra straight solid consecutive nominal us metric good of"
+)
 _SHARING = frozenset(["range", "or", "and", "slash", "plus", "by", "over", "tolerance"])
 _NO_QUANTITY = frozenset(["time", "date", "phone", "money", "pronoun", "designation"])
 _PARTS = {
@@ -263,7 +265,8 @@ def _continues(tokens: Sequence[Token], last: _Found, item: _Found) -> bool:
     between = item.number.start - last.stop
     if between == 0:
         return tokens[item.number.start].brk < 2
-    return between == 1 and tokens[last.stop].lower == "and" and not tokens[last.stop].brk
+    joint = tokens[last.stop].text
+    return between == 1 and (joint.lower() == "and" or joint == "-") and not tokens[last.stop].brk
 
 
 def _bare_inches(tokens: Sequence[Token], last: _Found, item: _Found) -> None:

@@ -56,6 +56,7 @@ _SENTENCE = re.compile(r"[!?\n]|\.")
 _SHORTENED = """
     in ft yd mi lb lbs oz gal qt pt hr hrs min mins sec secs wt sq cu vol approx temp no nos vs mr mrs ms dr st dept
     est ave max avg fig ext inc etc press diam dia w c h v a m p g s l e i r f d cfm psi psig hp dc ac wc hg rpm
+    fl tbsp tsp deg kg km cm mm mph kw ea
 """
 _ABBREVIATIONS = frozenset(_SHORTENED.split())
 """Words whose full stop ends no sentence when a small letter or a figure follows."""
