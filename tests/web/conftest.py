@@ -4,13 +4,16 @@ Ana is a technician and owns the visit. Ben is another technician and must not s
 office, Adam is the administrator.
 """
 
+import shutil
+
 import pytest
 from browsing import PASSWORD, Person, new_id
 
 from hatchnote import passwords
 from hatchnote.settings import Settings
-from hatchnote.store import people
+from hatchnote.store import open_store, people
 from hatchnote.web import create_app
+from hatchnote.web.security import COOKIE
 
 CAST = {"ana": "technician", "ben": "technician", "olga": "office", "adam": "administrator"}
 HASH = passwords.hash_password(PASSWORD)
@@ -21,17 +24,22 @@ def settings(tmp_path):
     return Settings(data=tmp_path / "data", keep_free_mb=0)
 
 
-@pytest.fixture
-def app(settings):
-    app = create_app(settings)
+@pytest.fixture(scope="session")
+def fresh(tmp_path_factory):
+    """A data folder with the cast in it, made once and copied for every test."""
+    folder = tmp_path_factory.mktemp("fresh")
+    store = open_store(folder)
     for name, role in CAST.items():
-        people.add_user(
-            app.extensions["hatchnote"].store,
-            name=name,
-            role=role,
-            full_name=name.title(),
-            password_hash=HASH,
-        )
+        people.add_user(store, name=name, role=role, full_name=name.title(), password_hash=HASH)
+    store.db.rows("PRAGMA wal_checkpoint(TRUNCATE)")
+    store.close()
+    return folder
+
+
+@pytest.fixture
+def app(settings, fresh):
+    shutil.copytree(fresh, settings.data, dirs_exist_ok=True)
+    app = create_app(settings)
     yield app
     app.extensions["hatchnote"].store.close()
 
@@ -42,12 +50,14 @@ def store(app):
 
 
 @pytest.fixture
-def sign_in(app):
+def sign_in(app, store):
+    """A signed-in person; how one signs in has its own tests."""
+
     def person(name):
         client = app.test_client()
-        answer = client.post("/api/v1/session", json={"name": name, "password": PASSWORD})
-        assert answer.status_code == 200, answer.text
-        return Person(client, answer.json["id"], answer.json["csrf"])
+        new = people.start_session(store, people.user_named(store, name)[0], lasts_s=3600)
+        client.set_cookie(COOKIE, new.token)
+        return Person(client, new.session.user.id, new.session.csrf)
 
     return person
 
