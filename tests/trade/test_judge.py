@@ -24,7 +24,7 @@ def test_superheat_and_subcooling_show_the_numbers_put_in():
     heat, cool = named(a, "superheat"), named(a, "subcooling")
     assert heat.value == pytest.approx(10.05, abs=0.1)
     assert cool.value == pytest.approx(11.44, abs=0.1)
-    assert heat.formula == "55 °F − 45.0 °F (dew point of R-410A at 130 psig, sea level assumed)"
+    assert heat.formula == "55 °F − 45.0 °F (dew point of R-410A at 130 psig suction, sea level assumed)"
     assert heat.difference
     assert heat.inputs == (PRESSURES[0].id, PRESSURES[1].id)
     assert "CoolProp 7.2.0" in heat.source
@@ -285,6 +285,13 @@ class TestElectrical:
             reading("capacitance", 34.2, component="run-capacitor"),
         )
         assert "which section" in named(judge(f), "capacitor deviation").formula
+
+    def test_only_the_maker_judges_a_hermetic_winding(self):
+        motor = facts(reading("insulation-resistance", 3, component="supply-fan-motor"))
+        hermetic = facts(reading("insulation-resistance", 3, component="compressor"))
+        assert judge(motor).computed[0].judgement == "outside"
+        assert judge(hermetic).computed[0].judgement == "unknown"
+        assert "maker's own limit" in judge(hermetic).computed[0].expected
 
     def test_windings_in_series(self):
         f = facts(

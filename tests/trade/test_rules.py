@@ -86,6 +86,18 @@ def test_cautions_for_a_visit_show_once_and_on_a_machine_that_exists():
     assert [c.tag for c in a.cautions if c.id.startswith("C03")] == ["RTU-1", "RTU-2"]
 
 
+def test_dangers_to_people_come_first_and_general_words_last():
+    a = judge(
+        facts(
+            finding("heat-exchanger", "cracked"),
+            reading("voltage", 480),
+            reading("co", 40, position="ambient"),
+        )
+    )
+    order = [c.id.split("-")[0] for c in a.cautions]
+    assert order == ["C06", "C07", "C03", "C01", "C15", "C04"] + [i for i in order if i == "H"]
+
+
 @pytest.mark.parametrize("which", ["C05", "C06", "C07", "C12", "C19", "C20"])
 def test_cautions_of_a_danger_cannot_be_switched_off(which):
     assert which in fixed()

@@ -35,7 +35,7 @@ def cautions(scenes: list[Scene], *, muted: Collection[str] = ()) -> Iterator[Ca
         which = ", ".join(sorted(refused or unknown))
         why = "cannot be switched off" if refused else "does not exist"
         raise BadInput(f"Caution {which} {why}; leave it out of the list.")
-    for rule in rules():
+    for rule in sorted(rules(), key=_urgency):
         if rule["id"] in muted:
             continue
         if rule.get("scope") == "visit":
@@ -48,6 +48,13 @@ def cautions(scenes: list[Scene], *, muted: Collection[str] = ()) -> Iterator[Ca
             found = _found(rule, scene)
             if found:
                 yield _caution(rule, scene.machine.tag, found)
+
+
+def _urgency(rule: dict[str, Any]) -> int:
+    """Dangers to people first, then the machine's own, then what holds for every visit."""
+    if rule.get("fixed"):
+        return 0
+    return 2 if rule.get("scope") == "visit" else 1
 
 
 def _found(rule: dict[str, Any], scene: Scene) -> list[Match]:

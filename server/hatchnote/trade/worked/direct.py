@@ -55,14 +55,15 @@ def _as_read(machine: Machine, limit: Limit) -> Iterator[Computed]:
 def _one(machine: Machine, limit: Limit, name: str, reading: Reading, stage: str | None) -> Computed:
     def compute() -> Worked:
         text = f"{shown(reading)} as read"
-        if limit.kind == "insulation-resistance":
+        if limit.kind == "insulation-resistance" and reading.component != "compressor":
             plate = machine.plate.volts()
             if plate:
                 floor = insulation_floor(plate[1])
                 text += f"; floor for older windings {floor:.2f} Mohm at {plate[1]:g} V (kV + 1, IEEE 43)"
         return number(amount(reading), Unit(limit.ucum, limit.difference)), text
 
-    context = {"gas": machine.plate.filed.gas, "stage": stage or "single"}
+    winding = "hermetic" if reading.component == "compressor" else "motor"
+    context = {"gas": machine.plate.filed.gas, "stage": stage or "single", "winding": winding}
     return put_down(
         machine,
         limit.kind,

@@ -93,7 +93,9 @@ def _saturated(
         phase: sat.Phase = "dew" if kind == "superheat" else "bubble"
         psia = sat.absolute_pressure(amount(pressure), machine.atmosphere)
         saturated = sat.saturation_temperature(refrigerant, psia, phase)
-        point = f"{saturated:.1f} °F ({phase} point of {refrigerant} at {shown(pressure)}, {machine.altitude_words})"
+        side = pressure.point.removesuffix("-pressure")
+        at = f"{phase} point of {refrigerant} at {shown(pressure)} {side}, {machine.altitude_words}"
+        point = f"{saturated:.1f} °F ({at})"
         read = shown(line)
         text = f"{read} − {point}" if kind == "superheat" else f"{point} − {read}"
         return formula(refrigerant, amount(pressure), amount(line), machine.atmosphere), text
