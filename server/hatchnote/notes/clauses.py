@@ -10,6 +10,8 @@ from hatchnote.notes.focus import is_point
 _CONJUNCTIONS = frozenset("but so then because cause while until unless although which".split())
 PRONOUNS = frozenset("it that them those these this they one ones it's that's both all which each he'd".split())
 FOCUS_BACK = 60
+_THINGS = frozenset({"fuse", "air-filter", "supply-fan-belt"})
+"""Parts whose name is also their reading's: they stay in focus when a value follows."""
 
 
 def clause(doc: Doc, at: int, begin: int, end: int) -> tuple[int, int]:
@@ -61,7 +63,7 @@ def focus_before(
             i -= 1
             continue
         if doc.tag_at[m.start] == tag and (not allowed or m.comp in allowed):
-            if m.comp and m.kind == "word" and m.part and not is_point(doc, m):
+            if m.comp and m.kind == "word" and m.part and (m.comp in _THINGS or not is_point(doc, m)):
                 if not (parts_only and doc.vocabulary.components[m.comp].no_part):
                     if not m.modifier:
                         return m

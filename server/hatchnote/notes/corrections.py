@@ -8,7 +8,7 @@ from __future__ import annotations
 
 from hatchnote.notes.doc import Doc, Draft
 
-REQUIRES = ("drafts",)
+REQUIRES = ("drafts", "moment", "basis")
 ASSIGNS = ("withdrawn",)
 
 _SITE = frozenset({"outdoor-air-temperature"})
@@ -32,6 +32,7 @@ def corrections(doc: Doc) -> None:
         key = (d.tag, d.point, d.component, d.number, d.circuit, d.position, d.stage, d.value, d.text, d.legs, d.basis)
         before = seen.get(key)
         if before is not None and _same_saying(before, d):
+            before.moment = before.moment or d.moment
             continue
         seen[key] = d
         kept.append(d)
@@ -40,4 +41,6 @@ def corrections(doc: Doc) -> None:
 
 def _same_saying(a: Draft, b: Draft) -> bool:
     """Two equal values of a list are two readings; said again elsewhere they are one."""
+    if a.moment and b.moment and a.moment != b.moment:
+        return False
     return a.sentence != b.sentence or a.rule != b.rule or abs(a.at - b.at) > 12

@@ -246,7 +246,7 @@ def _subject(doc: Doc, m: Mention, term: Term, entry: ConditionEntry, begin: int
                 pronoun = True
             continue
         word = doc.norm[i]
-        if word in PRONOUNS and crossed == 0:
+        if word in PRONOUNS and crossed == 0 and not _determiner(doc, i):
             if not all(_light(doc, x) for x in range(i + 1, m.start)):
                 return None
             pronoun = True
@@ -265,6 +265,14 @@ def _subject(doc: Doc, m: Mention, term: Term, entry: ConditionEntry, begin: int
                 return None
             return [(near.comp, near.number)]
     return None
+
+
+def _determiner(doc: Doc, i: int) -> bool:
+    """ "that fan", "those filters": the word belongs to the part behind it."""
+    if doc.norm[i] not in ("that", "this", "those", "these", "both", "all", "each", "the", "which") or i + 1 >= len(doc.owner):
+        return False
+    owner = doc.owner[i + 1]
+    return owner is not None and bool(owner.comp)
 
 
 def _light(doc: Doc, i: int) -> bool:

@@ -12,7 +12,7 @@ _WHERE = frozenset("at on in under behind inside beside around near above below 
 _SKIP = frozenset("the a an that this his their its our my your old new one other blower".split())
 _BARE_DEFAULT = {
     "motor": "supply-fan-motor", "fan motor": "supply-fan-motor", "fan": "supply-fan-motor",
-    "coil": "evaporator-coil", "board": "control-board", "limit": "limit-switch", "rod": "flame-sensor",
+    "coil": "evaporator-coil", "coils": "condenser-coil", "board": "control-board", "limit": "limit-switch", "rod": "flame-sensor",
     "thermistor": "coil-sensor", "actuator": "economizer-actuator",
 }  # fmt: skip
 LOOK_BACK = 220

@@ -21,7 +21,7 @@ REQUIRES = ("values", "sizes", "components", "tag_at", "circuit_at")
 ASSIGNS = ("drafts",)
 
 _FILLERS = frozenset("degree degrees of on the in at a for is my our there it's uh um about around".split())
-_LINKERS = frozenset("and or then uh um also another about around with to the on plus side section terminal herm common".split())
+_LINKERS = frozenset("and or then uh um also another about around with to the on plus side section terminal herm common dry wet bulb".split())
 _NOMINAL_VOLTS = frozenset({115, 120, 200, 208, 220, 230, 240, 277, 380, 400, 415, 440, 460, 480, 575, 600})
 _BY_UNIT = {
     "uA": "flame-signal", "uF": "capacitance", "Hz": "frequency", "/min": "speed", "[cft_i]/min": "airflow",
@@ -135,6 +135,10 @@ class _Sentence:
             if slugs:
                 self.subject = Subject(slugs, m.start, self._component_near(k), mention=m)
                 return
+        if weak and doc_words(self.doc, m) in ("low", "high") and self._staged():
+            m.kind, m.slug = "stage", doc_words(self.doc, m)
+            self.subject = Subject([self.made[-1].point if self.made else self.state.last.point], m.start, mention=m)  # type: ignore[union-attr]
+            return
         if weak and (self.subject is None or self.subject.used or "current" not in self.subject.points):
             if not (self.subject and not self.subject.used and self.subject.strong):
                 comp = self.subject.comp if self.subject and self.subject.comp else None
@@ -142,6 +146,12 @@ class _Sentence:
             return
         if m.comp and m.part:
             self.part(k)
+
+    def _staged(self) -> bool:
+        """Whether the firing stage is spoken of: "high" then is no high side."""
+        last = self.made[-1] if self.made else self.state.last
+        stage = any(x.kind == "stage" for x in self.doc.within(max(0, self.begin - 20), self.end))
+        return last is not None and last.point == "manifold-pressure" and stage
 
     def part(self, k: int) -> None:
         """A part: the subject's own, or a subject with its implied point."""
@@ -206,6 +216,8 @@ class _Sentence:
         i = m.start - 1
         while i > self.begin and (self.doc.norm[i] in _COPULA or self.doc.norm[i] in ("minus", "negative", "about")):
             i -= 1
+        if any(self.doc.tokens[x].brk for x in range(i + 1, m.start + 1)):
+            return None
         position = entry.positions.get(self.doc.norm[i])
         return Subject([last.point], m.start, None, position=position) if position else None
 
@@ -376,7 +388,7 @@ class _Sentence:
     def _strange(self, m: Mention, subject: Subject) -> bool:
         """Whether the value would be unlikely as the subject's point."""
         assert m.value is not None
-        return min((fit(self.points[p], m.value).cost for p in subject.points), default=0.0) >= 1.9
+        return bool(subject.points) and fit(self.points[subject.points[0]], m.value).cost >= 1.9
 
     def _far(self, subject: Subject, m: Mention) -> bool:
         return m.start - subject.at > 14

@@ -11,6 +11,7 @@ ASSIGNS = ("legs of drafts", "positions")
 _LEGGED = frozenset({"voltage", "current", "resistance", "insulation-resistance", "control-voltage"})
 _STAGED = frozenset({"manifold-pressure", "inlet-gas-pressure", "co", "oxygen", "stack-temperature", "temperature-rise", "gas-input",
                      "supply-air-temperature", "flame-signal", "draft", "time", "return-air-temperature"})  # fmt: skip
+_INHERITS = frozenset({"rating or setting of the point before", "goes on from before", "goes on from the sentence before"})
 _FLUE = frozenset({"co", "oxygen"})
 
 
@@ -20,12 +21,18 @@ def lists(doc: Doc) -> None:
     for d in doc.drafts:
         by_sentence.setdefault(d.sentence, []).append(d)
     order: list[str] = []
+    known: dict[tuple[object, str], str] = {}
     for number, begin, end in doc.numbered_sentences():
         here = by_sentence.get(number)
         if here:
             order = _legs(doc, here, begin, end, order)
             _stages(doc, here, begin, end)
             _positions(doc, here, begin, end)
+            for d in here:
+                if d.position is None and d.rule in _INHERITS and d.point in ("static-pressure", "humidity", "capacitance"):
+                    d.position = known.get((d.tag, d.point))
+                if d.position:
+                    known[d.tag, d.point] = d.position
     _numbers(doc)
 
 
@@ -121,7 +128,11 @@ def _positions(doc: Doc, drafts: list[Draft], begin: int, end: int) -> None:
             continue
         low = max([begin, *(o.stop for o in drafts if o.stop <= d.start)])
         high = min([end, *(o.start for o in drafts if o.start >= d.stop)])
-        found = _position_in(doc, entry, low, d.start, last=True)
+        fresh = _tail(doc, low, d.start) if low > begin else begin
+        found = _position_in(doc, entry, fresh, d.start, last=True) if fresh < d.start else None
+        ahead = _position_in(doc, entry, d.stop, _tail(doc, d.stop, high), last=False)
+        if found is None and ahead is None:
+            found = _position_in(doc, entry, low, d.start, last=True)
         tail = _tail(doc, d.stop, high)
         behind = _position_in(doc, entry, d.stop, tail, last=False)
         if behind and (found is None or d.point == "capacitance"):
@@ -130,8 +141,6 @@ def _positions(doc: Doc, drafts: list[Draft], begin: int, end: int) -> None:
             if found is None:
                 found = carried or _position_in(doc, entry, begin, low, last=True) or entry.default_position
             carried = found
-        if found is None and d.point in ("static-pressure", "humidity") and k and drafts[k - 1].point == d.point and d.rule in ("rating or setting of the point before", "goes on from before", "goes on from the sentence before"):
-            found = drafts[k - 1].position
         d.position = found
     for d in drafts:
         if d.point in entries and d.point.endswith("-air-temperature") and "wet bulb" in " ".join(doc.norm[max(begin, d.start - 5) : min(end, d.stop + 3)]):
@@ -190,4 +199,28 @@ def _numbers(doc: Doc) -> None:
             continue
         out.append(d)
         i += 1
-    doc.drafts[:] = out
+    doc.drafts[:] = _circuits(out)
+
+
+def _circuits(drafts: list[Draft]) -> list[Draft]:
+    """ "Circuit one and two both have eleven degrees of superheat": one each."""
+    out: list[Draft] = []
+    i = 0
+    while i < len(drafts):
+        d = drafts[i]
+        if not d.circuit or "," not in d.circuit:
+            out.append(d)
+            i += 1
+            continue
+        names = d.circuit.split(",")
+        run = [d]
+        while len(run) < len(names) and i + len(run) < len(drafts) and drafts[i + len(run)].circuit == d.circuit and drafts[i + len(run)].point == d.point:
+            run.append(drafts[i + len(run)])
+        for k, name in enumerate(names):
+            if len(run) == len(names):
+                run[k].circuit = name
+                out.append(run[k])
+            else:
+                out.append(d.copy(circuit=name))
+        i += len(run) if len(run) == len(names) else 1
+    return out

@@ -228,6 +228,8 @@ def context(doc: Doc) -> None:
         _fill(doc.circuit_at, begin, end, circuit)
         last = begin
         for m in doc.within(begin, end):
+            if m.kind == "refrigerant" and (doc.tag_at[m.start], m.slug) not in doc.refrigerants:
+                doc.refrigerants.append((doc.tag_at[m.start], m.slug))
             if m.kind not in ("machine", "circuit") or m.claimed:
                 continue
             start = last if m.number and _something_said(doc, last, m.start) else m.start

@@ -56,6 +56,8 @@ def _refrigerants(doc: Doc) -> None:
     while i < n:
         marked = doc.norm[i] == "r" and i + 1 < n and not doc.tokens[i + 1].brk
         begin = i + 1 if marked else i
+        if marked and doc.norm[begin] == "-" and begin + 1 < n:
+            begin += 1
         found: tuple[int, str] | None = None
         if doc.tokens[begin].kind == "n" and doc.tokens[begin].text in _BLENDS:
             found = (begin + 1, doc.tokens[begin].text)
@@ -103,7 +105,12 @@ def _circuits_and_stages(doc: Doc) -> None:
             if value is None and at < n and doc.norm[at] in ("a", "b") and word == "circuit" and doc.tokens[at].text.isupper():
                 _circuit(doc, i, at + 1, doc.norm[at].upper())
             elif value is not None and 1 <= value <= 8:
-                _circuit(doc, i, at + 1, str(value))
+                second = number_word(doc, at + 2) if at + 2 < n and doc.norm[at + 1] == "and" else None
+                after = doc.norm[at + 3] if at + 3 < n else ""
+                if second is not None and 1 <= second <= 8 and CLASS.get(after, ".") == "." and (at + 3 >= n or doc.tokens[at + 3].kind == "w") and after not in _MEASURED:
+                    _circuit(doc, i, at + 3, f"{value},{second}")
+                else:
+                    _circuit(doc, i, at + 1, str(value))
             elif i and doc.norm[i - 1] in ("first", "second", "third"):
                 _circuit(doc, i - 1, i + 1, _ORDINAL[doc.norm[i - 1]])
             elif i and doc.norm[i - 1] in ("a", "b") and doc.tokens[i - 1].text.isupper():
@@ -301,7 +308,7 @@ def _part_numbers(doc: Doc) -> None:
             )
             starts = CLASS.get(after, ".") in "dtxzZ" or (at + 1 < n and doc.tokens[at + 1].kind == "n")
             allowed = slug in _NUMBERED or m.has("family", *_NUMBERED)
-            lone = not goes_on and after not in _MEASURED
+            lone = not goes_on and (after not in _MEASURED or (after in ("amp", "amps") and _amps_of(doc, at + 1)))
             if (value is not None and 1 <= value <= 8 and "." not in doc.tokens[at].text and CLASS.get(doc.norm[at], "d") == "d"
                     and (lone or named or (allowed and starts)) and (allowed or named or slug in ("fuse", "burner", "bearing", "igniter", "heat-exchanger"))):
                 _number(doc, m, m.start, at + 1, str(value))
@@ -317,6 +324,14 @@ def _part_numbers(doc: Doc) -> None:
                 _number(doc, m, m.start - 1, m.stop, _ORDINAL.get(before, before))
             elif earlier == "number" and number_word(doc, m.start - 1) is not None:
                 _number(doc, m, m.start - 2, m.stop, str(number_word(doc, m.start - 1)))
+
+
+def _amps_of(doc: Doc, at: int) -> bool:
+    """ "compressor two amps fourteen two": what follows the amps is the value."""
+    nxt = at + 1
+    while nxt < len(doc.tokens) and doc.norm[nxt] in ("are", "is", "were", "was", "at", "draw", "reading"):
+        nxt += 1
+    return nxt < len(doc.tokens) and doc.tokens[nxt].brk < 2 and (doc.tokens[nxt].kind == "n" or CLASS.get(doc.norm[nxt], ".") in "dtx")
 
 
 _MEASURED = frozenset(

@@ -37,7 +37,7 @@ def _cues(doc: Doc, begin: int, end: int) -> list[tuple[int, int, str, bool]]:
     """(start, stop, cue, trailing) of the sentence; trailing ones belong to the value right before them."""
     out: list[tuple[int, int, str, bool]] = []
     for m in doc.within(begin, end):
-        if m.kind == "word" and m.has("verb") and any(t.slug == "adjust" for t in m.of("verb")) and m.claimed == "verb" and _to_follows(doc, m, end):
+        if m.kind == "word" and m.has("verb") and any(t.slug == "adjust" for t in m.of("verb")) and (m.claimed == "verb" or doc.norm[m.start] == "set") and _to_follows(doc, m, end):
             out.append((m.start, m.stop, "setting", False))
             continue
         slugs = [t.slug for t in m.of("cue") if t.slug in _CUES]
@@ -233,14 +233,14 @@ def _key(d: Draft) -> tuple[object, ...]:
 def _read_again(doc: Doc) -> None:
     """What was read before the work and again after it is as found, with the group it was said in."""
     drafts = sorted((d for d in doc.drafts if not d.withdrawn), key=lambda d: d.at)
-    first_left: dict[tuple[object, ...], int] = {}
+    last_left: dict[tuple[object, ...], int] = {}
     loose: dict[tuple[object, ...], int] = {}
     again_sentence: dict[tuple[object, ...], int] = {}
     for d in drafts:
         if d.moment == "as-left":
-            first_left.setdefault(_key(d), d.at)
-            again_sentence.setdefault(_key(d), d.sentence)
-            loose.setdefault((d.tag, d.point), d.at)
+            last_left[_key(d)] = d.at
+            again_sentence[_key(d)] = d.sentence
+            loose[(d.tag, d.point)] = d.at
     worked: dict[object, list[int]] = {}
     for item in doc.items:
         if item.kind == "work" and item.fields["state"] == "done" and item.fields["verb"] in _WORKED:
@@ -249,7 +249,7 @@ def _read_again(doc: Doc) -> None:
     for d in drafts:
         if d.moment is not None or d.basis != "measured" or d.point in _NO_MOMENT:
             continue
-        again = first_left.get(_key(d))
+        again = last_left.get(_key(d))
         if again is not None and again > d.at:
             d.moment = "as-found"
             if again_sentence[_key(d)] != d.sentence:
@@ -259,6 +259,15 @@ def _read_again(doc: Doc) -> None:
             earlier = any(at < d.at for at in worked.get(d.tag, ()))
             if loose.get((d.tag, d.point), -1) > d.at or (later and not earlier):
                 d.moment = "as-found"
+    last: dict[tuple[object, ...], Draft] = {}
+    for d in drafts:
+        if d.basis != "measured" or d.point in _NO_MOMENT or d.point in ("vacuum", "time") or d.text:
+            continue
+        before = last.get((_key(d), d.legs))  # type: ignore[arg-type]
+        last[(_key(d), d.legs)] = d  # type: ignore[index]
+        if before is not None and d.moment is None and before.moment in (None, "as-found") and before.value != d.value and d.stage == before.stage:
+            if any(before.at < at < d.at for at in worked.get(d.tag, ())):
+                before.moment, d.moment = "as-found", "as-left"
     for d in drafts:
         if d.moment is None and d.basis == "measured" and d.point not in _NO_MOMENT and (d.sentence, d.tag, d.circuit) in groups:
             if not any(o.moment == "as-left" and o.sentence == d.sentence and o.at < d.at for o in drafts):

@@ -22,7 +22,7 @@ def part_of(
 ) -> dict[str, Any] | None:  # fmt: skip
     """The part that a work item implies; None where it implies none."""
     use = _USES.get(verb)
-    if use is None or (use != "to-order" and state != "done") or (use == "to-order" and state not in ("needed", "recommended")):
+    if use is None or (use != "to-order" and state != "done") or (use == "to-order" and state not in ("needed", "recommended", "done")):
         return None
     entry = doc.vocabulary.components[obj.comp]
     if entry.no_part:
@@ -76,7 +76,7 @@ def _size(doc: Doc, obj: Object, spec: tuple[str, ...], start: int, stop: int) -
     values: list[tuple[str, float, str]] = []
     used: list[Mention] = []
     sizes = [m for m in doc.within(start, stop) if m.kind == "size" and not m.claimed]
-    mentions = [m for m in doc.within(start, stop) if m.kind == "value" and not m.claimed and m.value is not None]
+    mentions = [m for m in doc.within(start, stop) if m.kind == "value" and not m.claimed and m.value is not None and not m.value.text]
     for k, m in enumerate(mentions):
         value = m.value
         assert value is not None

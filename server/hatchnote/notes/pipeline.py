@@ -43,8 +43,8 @@ STAGES: tuple[Stage, ...] = (
     Stage("findings", findings_room.findings, findings_room.REQUIRES, findings_room.ASSIGNS),
     Stage("joining", joining_room.joining, joining_room.REQUIRES, joining_room.ASSIGNS),
     Stage("lists", lists_room.lists, lists_room.REQUIRES, lists_room.ASSIGNS),
-    Stage("corrections", corrections_room.corrections, corrections_room.REQUIRES, corrections_room.ASSIGNS),
     Stage("moments", moments_room.moments, moments_room.REQUIRES, moments_room.ASSIGNS),
+    Stage("corrections", corrections_room.corrections, corrections_room.REQUIRES, corrections_room.ASSIGNS),
     Stage("confidence", confidence_room.confidence, confidence_room.REQUIRES, confidence_room.ASSIGNS),
 )
 

@@ -81,6 +81,8 @@ def unit_after(doc: Doc, at: int) -> Unit | None:
     n = len(doc.tokens)
     if at < n and doc.norm[at] in ("-", "of", "a") and at + 1 < n and doc.norm[at] == "-":
         at += 1
+    if at + 2 < n and doc.norm[at] == "of" and doc.norm[at + 1] in ("a", "an") and not doc.tokens[at].brk:
+        at += 2
     if at >= n or doc.tokens[at].brk or doc.norm[at] not in _MORE:
         return None
     parts: list[str] = []

@@ -108,7 +108,8 @@ def state_of(doc: Doc, m: Mention, term: Term, begin: int, end: int) -> str | No
         return DONE if any(t.form == "past" for t in m.of("verb")) else NEEDED if before == "and" else None
     if before == "to" or (opens and not any(t.form == "past" for t in m.of("verb"))):
         if opens:
-            return NEEDED
+            after = doc.norm[m.stop] if m.stop < end else ""
+            return DONE if term.slug == "leak-test" and after in ("found", "showed", "came", "good", "okay", "done", "was", "is", "turned") else NEEDED
         return _infinitive(doc, m, begin)
     return DONE if any(t.form == "past" for t in m.of("verb")) else NEEDED
 

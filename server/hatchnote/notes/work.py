@@ -86,6 +86,10 @@ def _act(
         if _value_follows(doc, m, end):
             return None
         found = objects.before(doc, m, begin) or found
+    if verb == "return-visit" and term.form == "past":
+        return None
+    if m.start > begin and doc.norm[m.start - 1] == "when" and term.form == "past":
+        return None
     if verb == "isolate":
         found = [o for o in found if not o.pronoun or o.comp in _ISOLATED]
     if verb == "adjust":
@@ -244,7 +248,9 @@ def _needs_part(doc: Doc, m: Mention, begin: int, end: int, out: list[Act]) -> A
 
 
 def _needs_size(doc: Doc, m: Mention, size: Mention, begin: int, end: int) -> Act | None:
-    for other in doc.within(size.stop, min(end, size.stop + 5)):
+    for other in doc.within(size.stop, min(end, size.stop + 6)):
+        if other.kind in ("value", "size"):
+            continue
         if other.comp and other.kind == "word" and other.part:
             if any(doc.norm[i] in ("a", "an", "new") for i in range(m.stop, other.start)):
                 return Act("replace", NEEDED, m.start, m.start, other.stop, (begin, end), [objects.from_mention(doc, other)], "needed part", m)
