@@ -37,7 +37,7 @@ export async function write(db, names, work) {
   const tx = db.transaction(names, "readwrite", { durability: "strict" });
   let result;
   try {
-    result = await work(...names.map((n) => tx.objectStore(n)));
+    result = await work(...names.map((n) => quiet(tx.objectStore(n))));
   } catch (error) {
     // The request's own error arrives first; the abort of the transaction says why.
     try {
@@ -50,6 +50,21 @@ export async function write(db, names, work) {
   }
   await tx.done;
   return result;
+}
+
+/** A request that nobody awaits must not report its failure a second time: the transaction tells it. */
+function quiet(store) {
+  return new Proxy(store, {
+    get(target, name) {
+      const member = target[name];
+      if (typeof member !== "function") return member;
+      return (...given) => {
+        const answer = member.apply(target, given);
+        answer?.catch?.(() => {});
+        return answer;
+      };
+    },
+  });
 }
 
 export function isFull(error) {

@@ -20,6 +20,25 @@ export function correction(ticket, kind, item, change, now) {
   return sets;
 }
 
+/** "That is right": tells the server what was seen, so that accepting does not accept what somebody wrote since. */
+export function acceptance(ticket, kind, item, now) {
+  return makeEdit(ticket, { op: "accept", kind, item: item.id, before: seen(kind, item) }, now);
+}
+
+export function removal(ticket, kind, item, now) {
+  return makeEdit(ticket, { op: "remove", kind, item: item.id, before: seen(kind, item) }, now);
+}
+
+function seen(kind, item) {
+  return kind === "reading" ? { value: item.value, text: item.text } : null;
+}
+
+/** "Looks right" for a whole machine: its open checks one by one, and the machine. */
+export function looksRight(ticket, machine, now) {
+  const checks = checksOf(machine).map(({ kind, item }) => acceptance(ticket, kind, item, now));
+  return [...checks, makeEdit(ticket, { op: "accept", kind: "machine", item: machine.tag ?? "" }, now)];
+}
+
 /** A copy of the ticket document with waiting edits applied. */
 export function overlay(document, edits) {
   const copy = structuredClone(document);
@@ -31,10 +50,7 @@ function apply(document, edit) {
   if (edit.state === "conflict") return markConflict(document, edit);
   if (edit.kind === "machine") {
     const machine = document.equipment.find((m) => (m.tag ?? "") === (edit.item ?? ""));
-    if (machine && edit.op === "accept") {
-      machine.looked_at = true;
-      for (const { item } of items(machine)) item.check = null;
-    }
+    if (machine) machine.looked_at = true;
     return;
   }
   if (edit.op === "add") {
@@ -93,7 +109,17 @@ export function checksOf(machine) {
 /** Two ways out of a conflict. "mine" is a new correction on top of theirs; "theirs" needs nothing sent. */
 export function settle(edit, whose, now) {
   if (whose === "theirs") return null;
-  return makeEdit(edit.ticket, { op: edit.op, kind: edit.kind, item: edit.item, field: edit.field, before: edit.theirs, after: edit.after }, now);
+  const { ticket, kind, item, field, theirs } = edit;
+  // Accepting met a changed value: to hold on to what was accepted is to set it again.
+  if (edit.op === "accept") return makeEdit(ticket, { op: "set", kind, item, field, before: theirs, after: edit.before?.[field] }, now);
+  const before = edit.op === "remove" ? { [field]: theirs } : theirs;
+  return makeEdit(ticket, { op: edit.op, kind, item, field: edit.op === "set" ? field : null, before, after: edit.after }, now);
+}
+
+/** What this person wanted, for the button that keeps it. */
+export function wanted(edit) {
+  if (edit.op === "accept") return edit.before?.[edit.field] ?? null;
+  return edit.op === "remove" ? null : edit.after;
 }
 
 /** Words said around a moment of a dictation, offered as a photo's caption. Seconds before and after. */

@@ -26,12 +26,17 @@ export function backoff(tries, random = Math.random()) {
   return Math.min(60, 2 ** Math.min(tries - 1, 6)) * (0.75 + random / 2);
 }
 
-/** Rows that may be sent now, in order. What belongs to a visit waits until the visit itself has arrived. */
+/**
+ * Rows that may be sent now, in order. What belongs to a visit waits until the visit itself has arrived; the word
+ * that all was looked through waits until everything else of the visit has.
+ */
 export function due(rows, now) {
   const unsent = rows.filter((r) => r.state === "waiting");
   const visitsOpen = new Set(rows.filter((r) => r.kind === "visit" && r.state !== "sent").map((r) => r.id));
+  const others = new Set(rows.filter((r) => r.kind !== "status" && r.state !== "sent").map((r) => r.visit));
+  const held = (r) => (r.kind !== "visit" && visitsOpen.has(r.visit)) || (r.kind === "status" && others.has(r.visit));
   return unsent
-    .filter((r) => r.next_at <= now && (r.kind === "visit" || !visitsOpen.has(r.visit)))
+    .filter((r) => r.next_at <= now && !held(r))
     .sort((a, b) => rank(a) - rank(b) || (a.created < b.created ? -1 : a.created > b.created ? 1 : 0));
 }
 

@@ -2,7 +2,7 @@
 //
 // Sending is tried at the start, when the network or the page comes back, after each recording, and on a timer that
 // backs off. `navigator.onLine` is not asked: only an answer from our server counts.
-import { write } from "./db.js";
+import { isFull, write } from "./db.js";
 import { backoff, due } from "./outbox-rows.js";
 import { senders } from "./send.js";
 import { Pieces } from "./upload.js";
@@ -30,6 +30,8 @@ export class Outbox extends EventTarget {
   #again = false;
   #wake = () => {};
   #stop = new AbortController();
+  /** Changes of rows that a full phone did not take. Sending must go on then: it is what makes room. */
+  #unwritten = new Map();
 
   constructor(db, api) {
     super();
@@ -63,8 +65,9 @@ export class Outbox extends EventTarget {
     return this.#draining;
   }
 
-  rows() {
-    return this.#db.getAll("outbox");
+  async rows() {
+    const rows = await this.#db.getAll("outbox");
+    return this.#unwritten.size ? rows.map((r) => ({ ...r, ...this.#unwritten.get(r.id) })) : rows;
   }
 
   /** Put a row back to "waiting" and send. */
@@ -140,7 +143,9 @@ export class Outbox extends EventTarget {
     const tries = row.tries + 1;
     const wait = backoff(tries) * 1000;
     const again = { state: "waiting", tries, error: error.message, next_at: Date.now() + wait };
-    if (error.status === undefined) {
+    if (isFull(error)) {
+      await this.#update(row.id, { ...again, error: "The phone is full; sending goes on and makes room." });
+    } else if (error.status === undefined) {
       // Our own mistake, not the line's: shown as failed, with its words for a report.
       await this.#update(row.id, { state: "failed", tries, error: `Something went wrong on this phone: ${error.message}` });
     } else if (error.status === 0) {
@@ -163,12 +168,19 @@ export class Outbox extends EventTarget {
 
   /** `stamp`: the row as it was sent; one that was stamped anew meanwhile has more to send and waits again. */
   async #update(id, change, stamp) {
+    const pending = { ...this.#unwritten.get(id), ...change };
     await write(this.#db, ["outbox"], async (outbox) => {
       const row = await outbox.get(id);
       if (!row) return;
       if (stamp !== undefined && row.stamp !== stamp) await outbox.put({ ...row, state: "waiting", tries: 0, next_at: 0 });
-      else await outbox.put({ ...row, ...change });
-    });
+      else await outbox.put({ ...row, ...pending });
+    }).then(
+      () => this.#unwritten.delete(id),
+      (error) => {
+        if (!isFull(error)) throw error;
+        this.#unwritten.set(id, pending);
+      },
+    );
     this.dispatchEvent(new Event("change"));
   }
 

@@ -221,7 +221,6 @@ export class Recorder extends EventTarget {
     this.#askedAt = performance.now();
     this.#clockStop();
     this.#warn(why);
-    navigator.vibrate?.([300, 100, 300]);
     this.#renewing = (async () => {
       await this.#endSegment();
       if (this.state !== "recording") return;

@@ -34,7 +34,9 @@ export class Router {
   async start() {
     addEventListener("hashchange", () => this.#show());
     const { outbox, tickets, update, recorder } = this.#app;
-    for (const source of [outbox, tickets, update, recorder]) source.addEventListener("change", () => this.repaint());
+    // A page with a form under the fingers ("still") is not painted anew because something arrived.
+    const news = () => (this.#page?.still ? this.bar() : this.repaint());
+    for (const source of [outbox, tickets, update, recorder]) source.addEventListener("change", news);
     await this.#show();
   }
 

@@ -1,8 +1,8 @@
 // How each kind of thing in the outbox is sent. Every function may be run again at any time with one result: ids
 // are made on the phone and the server's PUTs are idempotent.
 import { ApiError } from "./api.js";
-import { write } from "./db.js";
-import { closeRecording, forgetRecording, lockName, readBytes, segmentsOf } from "./sound-store.js";
+import { isFull, write } from "./db.js";
+import { closeRecording, lockName, markSent, readBytes, segmentsOf, slicesOf } from "./sound-store.js";
 import { upload } from "./upload.js";
 
 const POLL_MS = 500;
@@ -32,9 +32,10 @@ async function recording(db, api, row, { pieces, onProgress, signal }) {
   const announce = () => announceRecording(db, api, row.id, ticket_id);
   if (!(await announce())) return; // nothing was said
   const sent = new Map();
-  for (let seq = 0; ; seq++) {
-    const segment = await nextSegment(db, row.id, seq);
+  for (let seq = 0; ; ) {
+    const segment = await nextSegment(db, row.id, seq, signal);
     if (!segment) break;
+    seq = segment.seq + 1;
     if (segment.proved) continue;
     await sendSegment(db, api, segment, announce, {
       pieces,
@@ -46,7 +47,7 @@ async function recording(db, api, row, { pieces, onProgress, signal }) {
     });
   }
   await announce();
-  await forgetRecording(db, row.id);
+  await markSent(db, row.id);
 }
 
 /** A recording that is open with no page making it: the page was killed, or there was no room to close it. */
@@ -60,7 +61,8 @@ async function closeIfAbandoned(db, id) {
 async function announceRecording(db, api, id, ticket_id) {
   const rec = await db.get("recordings", id);
   if (!rec) return false;
-  const segments = await segmentsOf(db, id);
+  // A segment that never got a byte (the microphone died at once) is nothing to wait for.
+  const segments = (await segmentsOf(db, id)).filter((s) => s.bytes > 0);
   await api.call("PUT", `/recordings/${id}`, {
     json: {
       ticket_id,
@@ -74,14 +76,14 @@ async function announceRecording(db, api, id, ticket_id) {
   return true;
 }
 
-/** The segment with this number; waits for it while the recording is being made, null after the last one. */
-async function nextSegment(db, recordingId, seq) {
+/** The segment with this number once it has a byte; waits while the recording is being made, null after the last. */
+async function nextSegment(db, recordingId, seq, signal) {
   for (;;) {
-    const segments = await segmentsOf(db, recordingId);
-    if (segments[seq]) return segments[seq];
+    const found = (await segmentsOf(db, recordingId)).find((s) => s.seq >= seq && (s.bytes > 0 || s.state === "open"));
+    if (found?.bytes > 0) return found;
     const rec = await db.get("recordings", recordingId);
     if (rec?.state !== "open") return null;
-    await pause();
+    await pause(signal);
   }
 }
 
@@ -115,7 +117,11 @@ async function sendSegment(db, api, segment, announce, options) {
     },
   };
   const note = (address) => changeUpload(db, "segments", segment.id, { address, growing });
-  await proved(db, api, "segments", segment.id, () => upload(api, file, { ...options, onAddress: note }));
+  await proved(db, api, "segments", segment.id, {
+    bytesHere: (await db.count("slices", slicesOf(segment.id))) > 0,
+    run: () => upload(api, file, { ...options, onAddress: note }),
+    forget: () => write(db, ["slices"], (slices) => slices.delete(slicesOf(segment.id))),
+  });
 }
 
 // ---------------------------------------------------------------------- photos
@@ -123,7 +129,7 @@ async function sendSegment(db, api, segment, announce, options) {
 async function photo(db, api, row, { pieces, onProgress, signal }) {
   const meta = await db.get("photos", row.id);
   const blob = await db.get("blobs", row.id);
-  if (!meta || meta.proved || !blob) return;
+  if (!meta || meta.proved) return;
   const ticket = await ticketOf(db, row.visit);
   const optional = { recording: meta.recording, at_s: meta.at_s, caption: meta.caption, tag: meta.tag };
   const file = {
@@ -142,8 +148,11 @@ async function photo(db, api, row, { pieces, onProgress, signal }) {
     read: async (from, to) => ({ parts: [blob.bytes.slice(from, to)], done: to >= meta.bytes }),
   };
   const note = (address) => changeUpload(db, "photos", row.id, { address });
-  await proved(db, api, "photos", row.id, () => upload(api, file, { pieces, signal, onSent: onProgress, onAddress: note }));
-  await write(db, ["blobs"], (blobs) => blobs.delete(row.id));
+  await proved(db, api, "photos", row.id, {
+    bytesHere: Boolean(blob),
+    run: () => upload(api, file, { pieces, signal, onSent: onProgress, onAddress: note }),
+    forget: () => write(db, ["blobs"], (blobs) => blobs.delete(row.id)),
+  });
 }
 
 // ---------------------------------------------------------------------- proof
@@ -151,24 +160,36 @@ async function photo(db, api, row, { pieces, onProgress, signal }) {
 /**
  * Run an upload and accept it only on proof: the server's digest of the whole equals ours. The last answer carries
  * it; when that answer was lost, the receipt does. A different digest means starting this file again.
+ * `bytesHere` false: they went after an earlier proof that a full phone could not note; then only the receipt counts.
+ * `forget` removes the bytes and is called only after proof.
  */
-async function proved(db, api, store, id, run) {
-  let said = await run();
+async function proved(db, api, store, id, { bytesHere, run, forget }) {
+  let said = bytesHere ? await run() : {};
   const own = await db.get(store, id);
-  if (!said.whole || !said.sha256) said = await receipt(api, id);
+  if (!said.whole || !said.sha256) said = await api.call("GET", `/receipts/${id}`);
   if (said?.sha256 !== own.sha256) {
     await changeUpload(db, store, id, null);
     throw new ApiError("The server holds different bytes than this phone; the file is sent again.", { status: 460 });
   }
-  await write(db, [store], async (rows) => rows.put({ ...(await rows.get(id)), proved: true, upload: null }));
+  const note = () => write(db, [store], async (rows) => rows.put({ ...(await rows.get(id)), proved: true, upload: null }));
+  try {
+    await note();
+    await forget();
+  } catch (error) {
+    if (!isFull(error)) throw error;
+    // No room to note the proof: removing what is proved makes it.
+    await forget();
+    await note();
+  }
 }
 
-async function receipt(api, id) {
-  return api.call("GET", `/receipts/${id}`);
-}
-
-function changeUpload(db, store, id, upload) {
-  return write(db, [store], async (rows) => rows.put({ ...(await rows.get(id)), upload }));
+/** Remember where an upload stands. A full phone that cannot only makes the next try longer. */
+async function changeUpload(db, store, id, upload) {
+  try {
+    await write(db, [store], async (rows) => rows.put({ ...(await rows.get(id)), upload }));
+  } catch (error) {
+    if (!isFull(error)) throw error;
+  }
 }
 
 // ---------------------------------------------------------------------- notes, edits, status
@@ -200,7 +221,7 @@ async function edits(db, api, row) {
   await write(db, ["edits", "tickets"], (rows, tickets) => {
     for (const edit of own) {
       const c = conflictOf.get(edit.id);
-      if (c) rows.put({ ...edit, state: "conflict", theirs: c.theirs, who: c.who });
+      if (c) rows.put({ ...edit, state: "conflict", field: c.field, theirs: c.theirs, who: c.who, gone: c.gone });
       else rows.delete(edit.id);
     }
     const revision = answer.revision ?? answer.ticket.revision;
@@ -209,9 +230,13 @@ async function edits(db, api, row) {
 }
 
 async function status(db, api, row) {
-  const ticket = await db.get("tickets", row.ticket);
-  const json = { to: row.to, note: row.note ?? "", base_revision: ticket.revision };
-  await api.call("POST", `/tickets/${row.ticket}/status`, { json });
+  try {
+    await api.call("POST", `/tickets/${row.ticket}/status`, { json: { to: row.to, note: row.note ?? null } });
+  } catch (error) {
+    // Here 409 says that the ticket's state forbids it: trying again unchanged is of no use.
+    if (error.status === 409) throw new ApiError(error.message, { ...error, status: 422 });
+    throw error;
+  }
 }
 
 function pause(signal) {

@@ -29,7 +29,8 @@ export function tone(up) {
 }
 
 export function buzz(pattern = 80) {
-  navigator.vibrate?.(pattern);
+  // Before the first tap the browser refuses and complains.
+  if (navigator.userActivation?.hasBeenActive ?? true) navigator.vibrate?.(pattern);
 }
 
 /** The bar across the top that stays until its button is used. */

@@ -70,7 +70,7 @@ export async function segmentsOf(db, recordingId) {
 export async function closeSegment(db, segmentId) {
   const segment = await db.get("segments", segmentId);
   if (!segment || segment.state === "closed") return segment;
-  const slices = await db.getAll("slices", IDBKeyRange.bound([segmentId, 0], [segmentId, Infinity]));
+  const slices = await db.getAll("slices", slicesOf(segmentId));
   const good = [];
   for (const slice of slices) {
     if (slice.n !== good.length || (await sha256(slice.bytes)) !== slice.sha256) break;
@@ -100,7 +100,7 @@ export async function closeRecording(db, id, { recovered = false, ended_at = new
   let bytes = 0;
   for (const segment of await segmentsOf(db, id)) bytes += (await closeSegment(db, segment.id)).bytes;
   if (bytes === 0) {
-    await forgetRecording(db, id, { leaveNoTrace: true });
+    await removeEmpty(db, id);
     return null;
   }
   const closed = { ...recording, state: "closed", recovered: recording.recovered || recovered, ended_at };
@@ -119,21 +119,20 @@ export async function addMark(db, recordingId, mark) {
   });
 }
 
-/** Remove the sound. Called only after the server has proved that it holds the same bytes, or for empty ones. */
-export async function forgetRecording(db, id, { leaveNoTrace = false } = {}) {
+/** All slices of a segment, as a key range. */
+export const slicesOf = (segmentId) => IDBKeyRange.bound([segmentId, 0], [segmentId, Infinity]);
+
+/** All of it is proved to be at the server and its sound is gone from here; the row stays, to follow its reading. */
+export function markSent(db, id) {
+  return write(db, ["recordings"], async (recordings) => recordings.put({ ...(await recordings.get(id)), state: "sent" }));
+}
+
+async function removeEmpty(db, id) {
   const segments = await segmentsOf(db, id);
-  await write(db, ["recordings", "segments", "slices", "outbox"], async (recordings, segs, slices, outbox) => {
-    for (const s of segments) {
-      slices.delete(IDBKeyRange.bound([s.id, 0], [s.id, Infinity]));
-      if (leaveNoTrace) segs.delete(s.id);
-    }
-    if (leaveNoTrace) {
-      outbox.delete(id);
-      recordings.delete(id);
-    } else {
-      const row = await recordings.get(id);
-      recordings.put({ ...row, state: "sent" });
-    }
+  await write(db, ["recordings", "segments", "outbox"], (recordings, segs, outbox) => {
+    for (const s of segments) segs.delete(s.id);
+    outbox.delete(id);
+    return recordings.delete(id);
   });
 }
 

@@ -63,15 +63,20 @@ export class Tickets extends EventTarget {
     if (!row) return null;
     const edits = (await this.#db.getAllFromIndex("edits", "ticket", id)).sort((a, b) => (a.id < b.id ? -1 : 1));
     const conflicts = edits.filter((e) => e.state === "conflict");
-    return { document: overlay(row.document, edits), revision: row.revision, conflicts, waiting: edits.length - conflicts.length };
+    const document = overlay(row.document, edits);
+    const right = new Set((row.about?.looks_right ?? []).map((m) => m.tag));
+    for (const m of document.equipment) m.looked_at ||= right.has(m.tag);
+    const waiting = edits.length - conflicts.length;
+    return { document, revision: row.revision, note: row.about?.note ?? null, conflicts, waiting };
   }
 
   async refreshTicket(id) {
     const known = await this.#db.get("tickets", id);
     const document = await this.#api.call("GET", `/tickets/${id}`, { etag: known?.etag });
     if (!document) return false;
+    const about = await this.#api.call("GET", `/tickets/${id}/about`);
     await write(this.#db, ["tickets"], (tickets) =>
-      tickets.put({ id, document, revision: document.revision, etag: document.etag ?? null, at: new Date().toISOString() }),
+      tickets.put({ id, document, about, revision: document.revision, etag: document.etag ?? null, at: new Date().toISOString() }),
     );
     this.#tell();
     return true;

@@ -71,3 +71,24 @@ def chromium(playwright):
     browser = playwright.chromium.launch(executable_path="/usr/bin/chromium", args=CHROMIUM_FLAGS)
     yield browser
     browser.close()
+
+
+@pytest.fixture(scope="module")
+def house(tmp_path_factory):
+    """A real server with its worker, one a test file."""
+    from house import House
+
+    house = House(tmp_path_factory.mktemp("house")).prepare().start()
+    yield house
+    house.stop()
+
+
+@pytest.fixture
+def phone(chromium, house):
+    """A phone's page, signed in as the technician."""
+    from phone_page import new_phone
+
+    context = chromium.new_context(viewport={"width": 390, "height": 844}, permissions=["microphone"])
+    page = new_phone(context, house.address)
+    yield page
+    context.close()

@@ -1,5 +1,5 @@
 // One machine of the draft: what is doubtful first, then what is missing, then everything said of it.
-import { checksOf, correction, makeEdit, settle, wordsAround } from "../edits.js";
+import { acceptance, checksOf, correction, looksRight, makeEdit, removal, settle, wanted, wordsAround } from "../edits.js";
 import { button, dialog, h, icon } from "../dom.js";
 import { announce, buzz } from "../signals.js";
 import { capital, count, itemName, machineName, number, readingName, spokenMachine, stateWord, valueText, word } from "../words.js";
@@ -21,10 +21,10 @@ export function machine(app, visitId, tagText) {
     const change = await openKeypad(app, reading, machineName(tag));
     if (change === null) return;
     if (change === "remove") {
-      await send([makeEdit(ticketId, { op: "remove", kind: "reading", item: reading.id, before: valueText(reading) })]);
+      await send([removal(ticketId, "reading", reading)]);
       announce(`${readingName(reading)} taken out.`);
     } else if (change === "accept") {
-      await send([makeEdit(ticketId, { op: "accept", kind: "reading", item: reading.id })]);
+      await send([acceptance(ticketId, "reading", reading)]);
     } else {
       await send(correction(ticketId, "reading", reading, change));
       announce(`${readingName(reading)}: ${change.text ?? change.value}.`);
@@ -46,8 +46,8 @@ export function machine(app, visitId, tagText) {
         button("Back", { onclick: () => close() }),
       ),
     ]);
-    if (answer === "accept") await send([makeEdit(ticketId, { op: "accept", kind, item: item.id })]);
-    else if (answer === "remove") await send([makeEdit(ticketId, { op: "remove", kind, item: item.id })]);
+    if (answer === "accept") await send([acceptance(ticketId, kind, item)]);
+    else if (answer === "remove") await send([removal(ticketId, kind, item)]);
     else if (answer) await send(correction(ticketId, kind, item, answer));
   }
 
@@ -105,7 +105,7 @@ export function machine(app, visitId, tagText) {
             kind: "main wide",
             key: "right",
             disabled: Boolean(m.looked_at),
-            onclick: () => looksRight(),
+            onclick: () => right(),
           }),
         h(
           "div",
@@ -118,8 +118,8 @@ export function machine(app, visitId, tagText) {
     },
   };
 
-  async function looksRight() {
-    await send([makeEdit(ticketId, { op: "accept", kind: "machine", item: tag ?? "" })]);
+  async function right() {
+    await send(looksRight(ticketId, here()));
     buzz([60, 60, 60]);
     announce(`${machineName(tag)} looked at.`);
   }
@@ -188,17 +188,17 @@ export function machine(app, visitId, tagText) {
   }
 
   function conflictRow(c) {
-    const what = c.field ? word(c.field) : "this entry";
+    const what = c.gone ? "took this out" : `changed ${c.field ? `the ${word(c.field)}` : "this entry"}`;
     const choose = (whose) => app.tickets.settle(c, visitId, settle(c, whose));
     return h(
       "div",
       { class: "conflict" },
-      h("p", {}, `${c.who ?? "The office"} changed ${what} while you were away. Which holds?`),
+      h("p", {}, `${c.who ?? "The office"} ${what} while you were away. Which holds?`),
       h(
         "div",
         { class: "dock-row" },
-        button(`Yours: ${show(c.after)}`, { key: `mine-${c.id}`, onclick: () => choose("mine") }),
-        button(`Theirs: ${show(c.theirs)}`, { key: `theirs-${c.id}`, onclick: () => choose("theirs") }),
+        button(`Yours: ${show(wanted(c))}`, { key: `mine-${c.id}`, onclick: () => choose("mine") }),
+        button(`Theirs: ${c.gone ? "taken out" : show(c.theirs)}`, { key: `theirs-${c.id}`, onclick: () => choose("theirs") }),
       ),
     );
   }

@@ -26,6 +26,7 @@ export function pair(app, code) {
 
   return {
     name: "pair",
+    still: true,
     title: () => "Connect this phone",
     enter: () => void (code && claim(code)),
     body: () => [

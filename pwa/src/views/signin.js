@@ -6,6 +6,7 @@ export function signin(app) {
   let error = "";
   return {
     name: "signin",
+    still: true,
     title: () => "Sign in",
     body: () => [
       h("p", {}, "The quickest way: the office shows a QR code; point the camera of this phone at it. What is recorded here stays here meanwhile."),

@@ -1,4 +1,5 @@
 // Pressing Record, from whatever page: begin, or say in a sentence why not.
+import { isFull } from "../db.js";
 import { dialog, button } from "../dom.js";
 import { NoRoom } from "../recorder.js";
 import { alarm, announce, buzz } from "../signals.js";
@@ -15,6 +16,7 @@ export async function startRecording(app, visit, { tag = null, purpose = "dictat
   } catch (error) {
     const slug = obstacleOf(error);
     if (slug) return explain([slug]);
+    if (isFull(error)) return alarm("There is no room left on this phone, too little to record; delete something or send what is waiting.");
     return alarm(error instanceof NoRoom ? error.message : `Recording did not start: ${error.message}`);
   }
   buzz(120);

@@ -63,7 +63,7 @@ export function visit(app, id) {
       const recordings = await app.db.getAllFromIndex("recordings", "visit", id);
       const photos = await photosOf(app.db, id);
       return [
-        ticket?.document.status === "returned" && h("p", { class: "flag" }, icon("warn"), "The office sent this back: look at what is to check."),
+        ticket?.document.status === "returned" && h("p", { class: "flag" }, icon("warn"), ticket.note ? `The office sent this back: ${ticket.note}` : "The office sent this back: look at what is to check."),
         ticket?.conflicts.length > 0 && h("p", { class: "flag" }, icon("warn"), `${count(ticket.conflicts.length, "correction")} of yours met a different one by the office. Open the machine and choose.`),
         underWay(app, recordings, heard),
         machines(id, row, ticket?.document),

@@ -1,4 +1,4 @@
-import { checksOf, correction, find, makeEdit, overlay, settle, wordsAround } from "/src/edits.js";
+import { checksOf, correction, find, looksRight, makeEdit, overlay, settle, wanted, wordsAround } from "/src/edits.js";
 import { equal, ok, test } from "./harness.js";
 
 const reading = { id: "a", point: "manifold-pressure", value: 3.8, unit: "in. w.c.", ucum: "[in_i'H2O]", text: null, said: "three point eight", check: { why: "two hearings differ", alternatives: [] } };
@@ -23,10 +23,18 @@ test("moving takes an item to a machine that did not exist yet", () => {
   equal(after.equipment.map((m) => [m.tag, m.readings.length]), [["RTU-1", 0], ["RTU-2", 1]]);
 });
 
-test("accepting a machine clears its checks", () => {
-  const after = overlay(ticket(), [makeEdit("t", { op: "accept", kind: "machine", item: "RTU-1" })]);
-  equal(checksOf(after.equipment[0]).length, 0);
-  ok(after.equipment[0].looked_at, "looked at");
+test("looks right settles the open checks one by one, then the machine", () => {
+  const [m] = ticket().equipment;
+  const made = looksRight("t", m);
+  equal(made.map((e) => [e.op, e.kind, e.item, e.before]), [["accept", "reading", "a", { value: 3.8, text: null }], ["accept", "machine", "RTU-1", null]]);
+  const [after] = overlay(ticket(), made).equipment;
+  equal([checksOf(after).length, after.looked_at], [0, true]);
+});
+
+test("accepting what was changed meanwhile can be held on to by setting it", () => {
+  const clash = { ...looksRight("t", ticket().equipment[0])[0], field: "value", theirs: 3.5 };
+  const again = settle(clash, "mine");
+  equal([wanted(clash), again.op, again.field, again.before, again.after], [3.8, "set", "value", 3.5, 3.8]);
 });
 
 test("an edit of something the office removed does no harm", () => {

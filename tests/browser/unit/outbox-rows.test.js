@@ -18,6 +18,13 @@ test("what belongs to a visit waits for the visit", () => {
   equal(due(rows, 0).map((r) => r.id), ["r", "p"]);
 });
 
+test("that all was looked through is said last", () => {
+  const rows = [outboxRow("status", "s", { visit: "v", created: "1" }), outboxRow("recording", "r", { visit: "v", created: "2" })];
+  equal(due(rows, 0).map((r) => r.id), ["r"]);
+  rows[1].state = "sent";
+  equal(due(rows, 0).map((r) => r.id), ["s"]);
+});
+
 test("order is the order of making; what backs off is left alone until its time", () => {
   const rows = [outboxRow("photo", "b", { created: "2" }), outboxRow("photo", "a", { created: "1" }), outboxRow("photo", "c", { created: "0", next_at: 50 })];
   equal(due(rows, 49).map((r) => r.id), ["a", "b"]);
