@@ -398,6 +398,23 @@ def test_a_pressure_off_the_table_is_unknown_with_the_reason():
     assert "outside the R-410A table" in named(judge(f), "superheat").formula
 
 
+@pytest.mark.parametrize("unit", ["[psi]", "no-unit"])
+@pytest.mark.parametrize("basis", ["measured", "rated"])
+def test_a_reading_in_a_unit_of_another_kind_is_pointed_out_and_used_for_nothing(unit, basis):
+    for point in (
+        "supply-air-temperature",
+        "current",
+        "capacitance",
+        "resistance",
+        "refrigerant-charge",
+        "speed",
+    ):
+        odd = reading(point, 50, ucum=unit, basis=basis)
+        a = judge(facts(odd, *PRESSURES, refrigerant="R-410A"))
+        assert not any(odd.id in c.inputs for c in a.computed)
+        assert any(odd.id in c.because and "does not measure this" in c.text for c in a.cautions)
+
+
 def test_an_impossible_altitude_is_refused():
     with pytest.raises(BadInput, match="altitude"):
         judge(facts(*PRESSURES, refrigerant="R-410A"), altitude_ft=100000)

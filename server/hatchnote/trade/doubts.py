@@ -6,7 +6,6 @@ from collections.abc import Iterator
 from dataclasses import replace
 
 from hatchnote.domain import Nameplate, Reading
-from hatchnote.errors import BadInput
 from hatchnote.measures import convert
 from hatchnote.trade.amounts import Unit, number
 from hatchnote.trade.limits import limits, plain
@@ -26,6 +25,8 @@ Doubt = tuple[str, tuple[str, ...]]
 
 def doubts(scene: Scene) -> Iterator[Doubt]:
     """What to look at again, in words, with the ids it comes from."""
+    for reading in scene.machine.odd_units:
+        yield f"{name_reading(reading)} has a unit that does not measure this", (reading.id,)
     yield from _plates_differ(scene)
     for reading in scene.machine.readings:
         if reading.basis == "measured" and reading.value is not None and reading.check is None:
@@ -37,11 +38,7 @@ def _implausible(reading: Reading, refrigerant: str | None) -> Iterator[Doubt]:
     for window in limits().plausible:
         if window.point != reading.point or (window.refrigerants and refrigerant not in window.refrigerants):
             continue
-        try:
-            value = number(amount(reading), Unit(window.ucum, amount(reading).difference))
-        except BadInput:
-            yield f"{name_reading(reading)} has a unit of another kind", (reading.id,)
-            continue
+        value = number(amount(reading), Unit(window.ucum, amount(reading).difference))
         if not window.low <= value <= window.high:
             usual = f"{plain(window.low)} to {plain(window.high)} {reading.unit or ''}".strip()
             yield f"{name_reading(reading)} lies outside the usual {usual}", (reading.id,)

@@ -6,11 +6,15 @@ reading with no moment fits either. Several different values for the same thing 
 
 from __future__ import annotations
 
+import tomllib
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
-from functools import cached_property
+from functools import cached_property, lru_cache
 
 from hatchnote.domain import Facts, Finding, Moment, Nameplate, Part, Reading, WorkItem
+from hatchnote.errors import BadInput
+from hatchnote.measures import compatible
+from hatchnote.places import MODELS, data_folder
 from hatchnote.trade.amounts import Q
 from hatchnote.trade.formulas.psychrometrics import SEA_LEVEL, atmospheric_pressure
 from hatchnote.trade.nameplates import Plate
@@ -80,7 +84,25 @@ def amount(reading: Reading) -> Q:
     """The reading's value with its unit; a text reading has none and must not come here."""
     if reading.value is None:
         raise ValueError(f"reading {reading.id} has no value")
-    return Q(reading.value, reading.ucum or "1", reading.difference or reading.point in DIFFERENCES)
+    return Q(reading.value, reading.ucum or "1", reading.point in DIFFERENCES)
+
+
+@lru_cache(maxsize=1)
+def _unit_of_points() -> Mapping[str, str]:
+    path = data_folder(MODELS) / "vocabulary" / "points.toml"
+    points = tomllib.loads(path.read_text(encoding="utf-8"))
+    return {slug: entry["ucum"] for slug, entry in points.items() if entry.get("ucum")}
+
+
+def has_right_unit(reading: Reading) -> bool:
+    """Whether the value's unit measures what the point is; a reading without a value has nothing to be wrong."""
+    usual = _unit_of_points().get(reading.point)
+    if reading.value is None or usual is None:
+        return True
+    try:
+        return compatible(reading.ucum or "1", usual)
+    except BadInput:
+        return False
 
 
 @dataclass(frozen=True)
@@ -96,6 +118,8 @@ class Machine:
     refrigerant: str | None
     refrigerant_problem: str | None
     altitude_ft: float | None
+    odd_units: tuple[Reading, ...] = ()
+    """Readings in a unit of another kind than their point: nothing is worked out from them."""
     told: tuple[str, ...] = ()
     """What he said about informing somebody, in his words."""
 
@@ -181,9 +205,10 @@ def _machine(
     roof: tuple[Reading, ...],
     tags: Sequence[str | None],
 ) -> Machine:
-    own = tuple(r for r in facts.readings if r.tag == tag)
+    every = tuple(r for r in facts.readings if r.tag == tag)
+    own = tuple(r for r in every if has_right_unit(r))
     have = {r.point for r in own}
-    shared = tuple(r for r in roof if tag is not None and r.point not in have)
+    shared = tuple(r for r in roof if tag is not None and r.point not in have and has_right_unit(r))
     refrigerant, problem = _refrigerant(tag, facts, filed, tags)
     return Machine(
         tag,
@@ -195,6 +220,7 @@ def _machine(
         refrigerant,
         problem,
         altitude_ft,
+        tuple(r for r in every if not has_right_unit(r)),
         tuple(said for t, said in facts.told if t in (tag, None)),
     )
 
