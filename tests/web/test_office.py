@@ -237,3 +237,23 @@ def test_a_word_that_cannot_be_is_refused_and_the_file_stays(ticket, olga, setti
         answer = olga.post("/vocabulary/entries", entry)
         assert answer.status_code == 400 and sentence in answer.json["error"], answer.json
     assert (settings.data / "vocabulary.toml").read_bytes() == before
+
+
+# ---------------------------------------------------------------- what the pages load
+
+
+def test_vendored_files_are_the_released_ones():
+    import sys
+    from pathlib import Path
+
+    import hatchnote.web
+
+    root = Path(__file__).parents[2]
+    sys.path.insert(0, str(root / "pwa"))
+    try:
+        from check_vendor import problems
+    finally:
+        sys.path.remove(str(root / "pwa"))
+    vendor = Path(hatchnote.web.__file__).parent / "static" / "vendor"
+    assert problems(vendor) == []
+    assert "htmx" in (root / "THIRD_PARTY.md").read_text()

@@ -7,8 +7,8 @@ from urllib.parse import urlencode
 
 from flask import Response, request
 
-from hatchnote.errors import BadInput
-from hatchnote.store import people, places, worklist
+from hatchnote.errors import BadInput, NotFound
+from hatchnote.store import choices, people, places, worklist
 from hatchnote.store.database import Row
 from hatchnote.web.context import store
 from hatchnote.web.office import bp, office_only, page
@@ -26,6 +26,8 @@ SORTS = (
     ("checks", "Most to check"),
     ("missing", "Most missing"),
 )
+MOST_SITES = 300
+"""With more sites than these a list to choose from is of no use: search finds a site by its name."""
 _NAMES = ("q", "status", "site", "technician", "from", "to", "sort", "cursor")
 
 
@@ -56,12 +58,20 @@ def show_worklist() -> Response:
             "worklist",
             states=STATES,
             sorts=SORTS,
-            sites=places.sites(store()),
+            sites=choices.sites(store(), most=MOST_SITES),
+            site=_site(query.get("site")),
             technicians=[u for u in people.users(store()) if u.role == "technician"],
             **values,
         )
     made.headers["Vary"] = "HX-Request"
     return made
+
+
+def _site(id: str | None) -> Row | None:
+    try:
+        return places.site(store(), id) if id else None
+    except NotFound:
+        return None
 
 
 def _wanted(query: dict[str, str]) -> worklist.Wanted:
