@@ -118,6 +118,17 @@ def _one(doc: Doc, numbers: list[Number], k: int) -> int:
             return k + 1
     unit = unit_after(doc, number.stop)
     stop = unit.stop if unit else number.stop
+    if unit and number.shape[:1] == "d" and len(number.shape) > 1 and number.shape[1] in "dtx" and number.values[0] <= 8:
+        part = doc.owner[stop] if stop < len(doc.tokens) and not doc.tokens[stop].brk else None
+        if part is not None and part.comp and part.plural and unit.ucum in ("A", "inch?", "[HP]", "V"):
+            # "three thirty amp fuses": a count and a size
+            rest = find_numbers(doc.tokens[number.start + 1 : number.stop])
+            if len(rest) == 1 and rest[0].stop == number.stop - number.start - 1:
+                cut = number.start + 1
+                _put(doc, Mention("value", number.start, cut, value=Value([Parse(number.values[0], "cardinal", 0.0, "")], "cardinal", shape="d", number_stop=cut)))
+                size = Value([_own(rest[0])], rest[0].style, unit.ucum, unit.text, shape=rest[0].shape, number_stop=number.stop)
+                _put(doc, Mention("value", cut, stop, value=size))
+                return k + 1
     value = Value([_own(number), *number.alternatives], number.style, unit.ucum if unit else None, link=number.link,
                   shape=number.shape, number_stop=number.stop)  # fmt: skip
     if unit:

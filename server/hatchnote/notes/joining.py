@@ -151,7 +151,7 @@ class _Sentence:
         """Whether the firing stage is spoken of: "high" then is no high side."""
         last = self.made[-1] if self.made else self.state.last
         stage = any(x.kind == "stage" for x in self.doc.within(max(0, self.begin - 20), self.end))
-        return last is not None and last.point == "manifold-pressure" and stage
+        return last is not None and last.point == "manifold-pressure" and (stage or bool(self.made))
 
     def part(self, k: int) -> None:
         """A part: the subject's own, or a subject with its implied point."""
@@ -227,10 +227,11 @@ class _Sentence:
         if subject is None or subject.mention is None or m.value is None:
             return None
         last = self.made[-1] if self.made else self.state.last
-        if last is None or last.point not in ("static-pressure", "humidity"):
+        if last is None or last.point not in ("static-pressure", "humidity", "co"):
             return None
         if min((fit(self.points[p], m.value).cost for p in subject.points), default=0.0) < OUTSIDE and not (
-            last.point == "humidity" and bool(self.made) and m.value.ucum is None and subject.mention.stop - subject.mention.start == 1
+            bool(self.made) and m.value.ucum is None and subject.mention.stop - subject.mention.start == 1
+            and (last.point == "humidity" or (last.point == "co" and m.value.first < 40 and self.doc.norm[subject.mention.start] in ("ambient", "room", "space", "indoors")))
         ):
             return None
         positions = self.points[last.point].positions
@@ -352,7 +353,7 @@ class _Sentence:
                 return 1
         if subject is not None and subject.used and self._after_and(k) and self._strange(m, subject):
             for other in self._open(k):
-                if other.points != subject.points and self._take(m, other, "goes on from before") is not None:
+                if other.points[:1] != subject.points[:1] and not self._strange(m, other) and self._take(m, other, "goes on from before") is not None:
                     return 1
         other = self._position_of_subject(m)
         if other is not None and self._take(m, other, "position of the point before") is not None:
@@ -365,6 +366,8 @@ class _Sentence:
                 subject.used += 1
                 return 1
         for subject in self._open(k):
+            if self._strange(m, subject):
+                continue
             draft = self._take(m, subject, "goes on from the sentence before")
             if draft is not None:
                 return 1
@@ -519,11 +522,16 @@ class _Sentence:
                 out.append(subject)
         elif any(x.has("cue", "left", "setting", "found", "was", "from") for x in cues[-3:]) or self._adjusting(k) or self._conjoined(k):
             for d in islice(reversed(self.doc.drafts), 12):
-                if d.tag != self.doc.tag_at[m.start] or d in self.made[-1:] or d.basis == "set" and d.point != "opening":
+                if d.tag != self.doc.tag_at[m.start] or d.basis == "set" and d.point != "opening":
                     continue
                 subject = Subject([d.point], m.start, None, strong=False, position=d.position)
                 subject.comp = _as_mention(d)
                 out.append(subject)
+        if self.state.last is not None and self.state.last.sentence == self.index - 1 and not self.made and self._said_it(m):
+            d = self.state.last
+            again = Subject([d.point], m.start, None, strong=False, position=d.position)
+            again.comp = _as_mention(d)
+            out.append(again)
         near = self._pronoun(m)
         if near is not None:
             entry = self.doc.vocabulary.components[near.comp]
@@ -532,6 +540,9 @@ class _Sentence:
             if points:
                 out.append(Subject(points, m.start, near, strong=False, mention=near))
         return out
+
+    def _said_it(self, m: Mention) -> bool:
+        return any(self.doc.norm[i] in ("it", "it's") for i in range(max(self.begin, m.start - 4), m.start))
 
     def _pronoun(self, m: Mention) -> Mention | None:
         """The part meant by "it reads", "they're" right before the value."""

@@ -176,18 +176,18 @@ def _legs_at(doc: Doc, i: int) -> int:
         explicit = joined > stop and doc.norm[stop] == "to"
         glued = _run_together(doc, joined) if joined < n and (explicit or joined == stop) else ""
         if glued and glued != first and first[0] == "L":
-            _take(doc, i, joined + 1, "legs", f"{first}-{glued}")
+            _take(doc, i, joined + 1, "legs", "-".join(sorted((first, glued))))
             doc.run_together.add(joined + 1)
             return joined + 2
         two = _leg(doc, joined) if joined < n and (explicit or not doc.tokens[joined].brk and joined == stop) else None
         if two is not None and two[1] != first and (joined == stop or explicit):
-            _take(doc, i, two[0], "legs", f"{first}-{two[1]}")
+            _take(doc, i, two[0], "legs", "-".join(sorted((first, two[1]))))
             return _more_pairs(doc, two[0])
         bare = number_word(doc, joined) if joined < n and not doc.tokens[joined].brk else None
         if first[0] in "LT" and bare in (1, 2, 3) and str(bare) != first[1] and (doc.tokens[joined].kind == "w" or len(doc.tokens[joined].text) == 1):
             after = doc.norm[joined + 1] if joined + 1 < n else ""
             if explicit or (joined == stop and (joined + 1 >= n or doc.tokens[joined + 1].brk or CLASS.get(after, ".") in "dtx" and _pairs_follow(doc, joined + 1))):
-                _take(doc, i, joined + 1, "legs", f"{first}-{first[0]}{bare}")
+                _take(doc, i, joined + 1, "legs", "-".join(sorted((first, f"{first[0]}{bare}"))))
                 return _more_pairs(doc, joined + 1)
         if joined < n and explicit and doc.norm[joined] in ("ground", "case", "neutral"):
             _take(doc, i, joined + 1, "legs", f"{first}-{'N' if doc.norm[joined] == 'neutral' else 'G'}")
@@ -212,7 +212,7 @@ def _more_pairs(doc: Doc, at: int) -> int:
         a, b = number_word(doc, begin), number_word(doc, middle) if middle < n else None
         ends = middle + 1 >= n or doc.tokens[middle + 1].brk or doc.norm[middle + 1] == "and" or middle > begin + 1
         if a in (1, 2, 3) and b in (1, 2, 3) and a != b and ends and doc.tokens[middle].brk == 0:
-            _take(doc, begin, middle + 1, "legs", f"L{a}-L{b}")
+            _take(doc, begin, middle + 1, "legs", f"L{min(a, b)}-L{max(a, b)}")
             at = middle + 1
         else:
             break
@@ -238,7 +238,7 @@ def _glued_legs(doc: Doc, i: int) -> int:
     if doc.tokens[i].text in ("L", "l", "T") and i + 1 < n and doc.tokens[i + 1].glued and doc.tokens[i + 1].kind == "n":
         digits = doc.tokens[i + 1].text
         if digits in ("12", "23", "13", "21", "31", "32"):
-            _take(doc, i, i + 2, "legs", f"L{digits[0]}-L{digits[1]}")
+            _take(doc, i, i + 2, "legs", f"L{min(digits)}-L{max(digits)}")
             return _more_pairs(doc, i + 2)
     return 0
 
@@ -274,7 +274,7 @@ def _bare_pair(doc: Doc, i: int) -> int:
         return 0
     a, b = doc.norm[i], doc.norm[i + 2]
     if a in _LETTER_LEGS and b in _LETTER_LEGS and a != b:
-        _take(doc, i, i + 3, "legs", f"{a.upper()}-{b.upper()}")
+        _take(doc, i, i + 3, "legs", "-".join(sorted((a.upper(), b.upper()))))
         return i + 3
     x, y = number_word(doc, i), number_word(doc, i + 2)
     if x in (1, 2, 3) and y in (1, 2, 3) and x != y and i + 3 < n and not doc.tokens[i + 3].brk:
@@ -282,7 +282,7 @@ def _bare_pair(doc: Doc, i: int) -> int:
         number_next = doc.tokens[i + 3].kind == "n" or CLASS.get(after, ".") in "dtx"
         near = any(m.kind == "legs" or m.has("point", "voltage") for m in doc.within(max(0, i - 14), i))
         if number_next and near:
-            _take(doc, i, i + 3, "legs", f"L{x}-L{y}")
+            _take(doc, i, i + 3, "legs", f"L{min(x, y)}-L{max(x, y)}")
             return i + 3
     return 0
 

@@ -32,13 +32,15 @@ def is_verb(doc: Doc, m: Mention, begin: int, end: int) -> Term | None:
         if term.form == "base" or term.form == "third":
             if term.form == "third" and (m.comp or before in _DETERMINERS):
                 continue
+            if term.slug == "return-visit" and before == "a" and doc.norm[m.stop - 1] in ("visit", "trip", "return"):
+                return term
             if before in _DETERMINERS or before in _PREPOSITIONS:
                 continue
             if term.form == "third" and not (owner is None or owner.comp or opens):
                 continue
             if term.form == "third":
                 continue  # "the switch tests good": a habit, no act
-            licensed = opens or before in _INFINITIVE or (owner is not None and owner.has("cue"))
+            licensed = opens or before in _INFINITIVE or (owner is not None and owner.has("cue", "needed", "recommended", "not", "declined", "offered"))
             ambiguous_past = any(t.form == "past" and t.slug == term.slug for t in terms)
             if not licensed and not ambiguous_past:
                 continue
@@ -58,6 +60,9 @@ def is_verb(doc: Doc, m: Mention, begin: int, end: int) -> Term | None:
 
 def _acted(doc: Doc, m: Mention, begin: int, end: int) -> bool:
     """ "Sealed the curb" is an act, "the curb is sealed" is a condition."""
+    previous = doc.owner[m.start - 1] if m.start > begin and not doc.tokens[m.start].brk else None
+    if previous is not None and previous.part:
+        return False
     return _object_follows(doc, m, end) or (m.start > begin and doc.norm[m.start - 1] in ("i", "we", "and", "then"))
 
 

@@ -62,6 +62,7 @@ def _sentence(doc: Doc, begin: int, end: int, before: list[Act]) -> list[Act]:
             if act is not None:
                 out.append(act)
     _more_of_the_same(doc, begin, end, out, before)
+    _so_does(doc, begin, end, out, before)
     _declined_afterwards(doc, begin, end, out, before)
     return [a for a in out if a.verb]
 
@@ -275,6 +276,18 @@ def _more_of_the_same(doc: Doc, begin: int, end: int, out: list[Act], before: li
                 continue
             obj = objects.Object(comp, None, count, i - 1, (size or part).stop)  # type: ignore[union-attr]
             out.append(Act(model.verb, model.state, i - 1, i - 1, obj.stop, (begin, end), [obj], "more of the same", None))
+
+
+def _so_does(doc: Doc, begin: int, end: int, out: list[Act], before: list[Act]) -> None:
+    """ "and so does the belt", "same with the filters": the act before, of another part."""
+    for i in range(begin, end - 2):
+        if (doc.norm[i], doc.norm[i + 1]) not in (("so", "does"), ("so", "do"), ("as", "does"), ("same", "with"), ("same", "for"), ("so", "did")):
+            continue
+        part = next((m for m in components(doc, i + 2, min(end, i + 6), heads=False)), None)
+        model = next((a for a in reversed([*before, *out]) if a.start < i), None)
+        if part is not None and model is not None and model.objects and i - model.start < 25:
+            obj = objects.from_mention(doc, part)
+            out.append(Act(model.verb, model.state, i, i, part.stop, (begin, end), [obj], "the same of another part"))
 
 
 def _declined_afterwards(doc: Doc, begin: int, end: int, out: list[Act], before: list[Act]) -> None:
