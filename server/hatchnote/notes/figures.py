@@ -180,6 +180,7 @@ def _one_and(doc: Doc) -> None:
                     _put(doc, Mention("value", i, unit.stop + 1 + found[0].stop, value=value))
 
 
+_RATED_PAIRS = frozenset({115, 120, 200, 208, 220, 230, 240, 277, 440, 460, 480, 575, 370, 380, 400, 415})
 _AFTER_PARTS = frozenset("pole compressor compressors fan line leg tank pump".split())
 
 
@@ -203,6 +204,8 @@ def _put(doc: Doc, mention: Mention) -> None:
 
 def _is_range(doc: Doc, a: Number, b: Number) -> bool:
     """Two numbers joined by "to" are a range where the second is the larger and nothing was moved from one to the other."""
+    if b.link == "slash" and not (a.value in _RATED_PAIRS and b.value in _RATED_PAIRS):
+        return False
     if not 0 <= a.value < b.value or b.value > 3 * max(a.value, 0.1):
         return False
     back = a.start - 1

@@ -21,7 +21,7 @@ REQUIRES = ("values", "sizes", "components", "tag_at", "circuit_at")
 ASSIGNS = ("drafts",)
 
 _FILLERS = frozenset("degree degrees of on the in at a for is my our there it's uh um about around".split())
-_LINKERS = frozenset("and or then uh um also another about around with to the on plus side section terminal herm common dry wet bulb".split())
+_LINKERS = frozenset("and or then uh um also another about around with to the on plus / side section terminal herm common dry wet bulb".split())
 _NOMINAL_VOLTS = frozenset({115, 120, 200, 208, 220, 230, 240, 277, 380, 400, 415, 440, 460, 480, 575, 600})
 _BY_UNIT = {
     "uA": "flame-signal", "uF": "capacitance", "Hz": "frequency", "/min": "speed", "[cft_i]/min": "airflow",
@@ -77,6 +77,8 @@ class _Sentence:
         self.scratched: Draft | None = None
         self.scratch_at = -1
         self.strong_scratch = False
+        self.shadow: str | None = None
+        """A point named and then followed by its positions: "statics: supply point six, return point four"."""
 
     # ------------------------------------------------------------ walking
 
@@ -94,6 +96,8 @@ class _Sentence:
             elif m.kind == "legs":
                 self.legs(m)
             k += 1
+        if self.scratched is not None and self.strong_scratch and self.scratch_at > self.begin + 3:
+            self.scratched.withdrawn = True  # taken back, and nothing said in its place
         if self.made:
             self.state.recent = [d for d in self.made]
             self.state.last = self.made[-1]
@@ -133,6 +137,9 @@ class _Sentence:
             if m.has("component") and m.comp and self._is_part_here(k):
                 slugs = []
             if slugs:
+                old = self.subject
+                if old is not None and old.strong and not old.used and old.points[0] in ("static-pressure", "humidity"):
+                    self.shadow = old.points[0]
                 self.subject = Subject(slugs, m.start, self._component_near(k), mention=m)
                 return
         if weak and doc_words(self.doc, m) in ("low", "high") and self._staged():
@@ -227,17 +234,20 @@ class _Sentence:
         if subject is None or subject.mention is None or m.value is None:
             return None
         last = self.made[-1] if self.made else self.state.last
-        if last is None or last.point not in ("static-pressure", "humidity", "co"):
+        point = last.point if last is not None else ""
+        if point not in ("static-pressure", "humidity", "co"):
+            point = self.shadow or ""
+        if not point:
             return None
         if min((fit(self.points[p], m.value).cost for p in subject.points), default=0.0) < OUTSIDE and not (
             bool(self.made) and m.value.ucum is None and subject.mention.stop - subject.mention.start == 1
-            and (last.point == "humidity" or (last.point == "co" and m.value.first < 40 and self.doc.norm[subject.mention.start] in ("ambient", "room", "space", "indoors")))
+            and (point == "humidity" or (point == "co" and m.value.first < 40 and self.doc.norm[subject.mention.start] in ("ambient", "room", "space", "indoors")))
         ):
             return None
-        positions = self.points[last.point].positions
+        positions = self.points[point].positions
         for i in range(subject.mention.start, subject.mention.stop):
             if self.doc.norm[i] in positions:
-                return Subject([last.point], m.start, None, position=positions[self.doc.norm[i]])
+                return Subject([point], m.start, None, position=positions[self.doc.norm[i]])
         return None
 
     def _pieces(self, k: int) -> None:
@@ -321,6 +331,8 @@ class _Sentence:
         assert value is not None
         if self.scratched is not None and self._again(m):
             return 1
+        if k + 1 < len(self.items) and self.items[k + 1].kind == "size" and value.ucum is None and self.items[k + 1].start - m.stop <= 2:
+            return 1  # "four of the sixteen by twenty by two"
         self._pieces(k)
         if self.pair(k):
             return 2

@@ -107,6 +107,10 @@ def _parted(doc: Doc, trie: Node, at: int, end: int, found: tuple[int, list[Term
     return found
 
 
+_CAPITALS = frozenset("sat rat mat oat sh sc sp esp tesp".split())
+"""Abbreviations that are words of their own in small letters."""
+
+
 def lexicon(doc: Doc) -> None:
     """Find every spoken form."""
     doc.owner = [None] * len(doc.tokens)
@@ -125,6 +129,9 @@ def lexicon(doc: Doc) -> None:
                 i += 1
                 continue
             stop, terms = found
+            if stop == i + 1 and doc.norm[i] in _CAPITALS and not doc.tokens[i].text.isupper():
+                i += 1
+                continue
             mention = Mention("word", i, stop, tuple(terms))
             for term in terms:
                 if term.kind == "component":

@@ -56,7 +56,9 @@ def _sentence(doc: Doc, begin: int, end: int, before: list[Act]) -> list[Act]:
             act = _act(doc, m, term, begin, end, items[k + 1 :], out, before)
             if act is not None:
                 out.append(act)
-            continue
+                continue
+            if not doc.vocabulary.verbs[term.slug].silent:
+                continue
         if m.has("cue", "needed", "recommended", "declined"):
             act = _needs_part(doc, m, begin, end, out)
             if act is not None:
@@ -117,6 +119,8 @@ def _act(
         if verb == "charge" and not _charge_amount(doc, m, end) and term.form == "base" and state != NOT_DONE:
             return None
         found = [objects.Object(entry.component, None, None, m.start, m.stop)]
+    if found:
+        found = _corrected(doc, found, end)
     if verb == "label":
         found = []
     if not entry.object:
@@ -191,6 +195,20 @@ def _leaking(doc: Doc, m: Mention, begin: int, end: int) -> list[objects.Object]
                 if comp:
                     return [objects.Object(comp[0], comp[1], None, m.start, behind[0].stop, pronoun=True)]
     return []
+
+
+def _corrected(doc: Doc, found: list[objects.Object], end: int) -> list[objects.Object]:
+    """ "Replaced the contactor, no, I mean the relay"."""
+    stop = max(o.stop for o in found)
+    for m in doc.within(stop, min(end, stop + 6)):
+        if m.has("cue", "scratch"):
+            for x in doc.within(m.stop, min(end, m.stop + 4)):
+                if x.part and x.comp and x.kind == "word":
+                    return [*found[:-1], objects.from_mention(doc, x)]
+            return found
+        if not m.has("cue"):
+            return found
+    return found
 
 
 def _other_verb(doc: Doc, m: Mention, found: list[objects.Object]) -> str | None:
