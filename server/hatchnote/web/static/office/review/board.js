@@ -1,13 +1,13 @@
 /** The middle of the page: what to check first, then each machine with its items, sums and gaps. */
 
 import { fill, h } from "../dom.js";
-import { checks, itemName, itemValue, machineName, others, plain, valueText } from "./ticket.js";
+import { alternativeText, checks, itemName, itemValue, machineName, others, plain, valueText } from "./ticket.js";
 
 const HEADINGS = { reading: "Readings", work: "Work", part: "Parts", finding: "Found" };
 const LISTS = { reading: "readings", work: "work", part: "parts", finding: "findings" };
 
 /**
- * @param {HTMLElement} place @param {any} ticket @param {{chosen: string | null, mayEdit: boolean, changed: Set<string>}} state
+ * @param {HTMLElement} place @param {any} ticket @param {{chosen: string | null, mayEdit: boolean, changed: Set<string>, units: any[]}} state
  * @param {Record<string, (...args: any[]) => void>} act
  */
 export function showBoard(place, ticket, state, act) {
@@ -37,7 +37,7 @@ function check({ kind, tag, item }, state, act) {
         ? [
             button(`Keep ${itemValue(kind, item) || "it"}`, "a", `ca-${item.id}`, () => act.accept(kind, item), "primary"),
             others(item).map((/** @type {any} */ alt, /** @type {number} */ n) =>
-              button(alt.text || valueText(alt), String(n + 1), `c${n}-${item.id}`, () => act.pick(kind, item, alt))),
+              button(alternativeText(item, alt, state.units), String(n + 1), `c${n}-${item.id}`, () => act.pick(kind, item, alt))),
             button("Change", "e", `ce-${item.id}`, () => act.change(kind, item)),
           ]
         : null));

@@ -10,7 +10,7 @@ import { keptForm } from "./keep.js";
 import { showPhotos } from "./photos.js";
 import { Player } from "./player.js";
 import { Sync } from "./sync.js";
-import { allItems, checks, findItem, itemName, itemValue, machineName, others } from "./ticket.js";
+import { allItems, alternativeText, checks, findItem, itemName, itemValue, machineName, others } from "./ticket.js";
 import { light, showChosen, showTranscript } from "./transcript.js";
 
 const byId = (/** @type {string} */ id) => /** @type {HTMLElement} */ (document.getElementById(id));
@@ -65,7 +65,7 @@ const act = {
     }
     const next = following(item.id);
     make(...edits);
-    say(`Changed to ${alt.text || alt.value}`);
+    say(`Changed to ${alternativeText(item, alt, words.units)}`);
     choose(next);
   },
   async change(/** @type {string} */ kind, /** @type {any} */ item, /** @type {Record<string, string> | undefined} */ restored) {
@@ -217,7 +217,7 @@ function draw() {
     choose: (/** @type {string} */ d, /** @type {number} */ i) => wordChosen(d, i),
   });
   showChosen(byId("transcript"), chosen);
-  showBoard(byId("board"), ticket, { chosen, mayEdit: mayEdit(), changed }, act);
+  showBoard(byId("board"), ticket, { chosen, mayEdit: mayEdit(), changed, units: words.units }, act);
   showPhotos(byId("photos"), items.filter((x) => x.kind === "photo"), tags(), mayEdit(), act);
   showConflicts(byId("conflicts"), sync.conflicts, ticket, (c, mine) => sync.settle(c, mine));
   drawStatus(ticket);

@@ -106,6 +106,13 @@ export function valueText(item) {
   return unit === "%" ? `${number(item.value)}%` : `${number(item.value)} ${unit}`.trim();
 }
 
+/** An alternative as a person reads it, its unit with it. @param {any} item @param {any} alt @param {any[]} units of words.json */
+export function alternativeText(item, alt, units) {
+  if (alt.value === null) return alt.text;
+  const same = !alt.ucum || alt.ucum === item.ucum;
+  return valueText({ value: alt.value, unit: same ? item.unit : (units.find((u) => u.ucum === alt.ucum)?.unit ?? alt.ucum) });
+}
+
 /** @param {string | null} slug @param {string | null} n */
 export function componentName(slug, n) {
   const name = plain(slug);
