@@ -91,7 +91,7 @@ def get_readings(id: str) -> Response:
 @endpoint(
     bp,
     "GET",
-    "/days/<string(length=10):date>.zip",
+    "/days/<date>.zip",
     roles=OFFICE,
     summary="Every ticket of a day: PDF, JSON and tables each, and the day's lists",
     answers={200: "application/zip"},
