@@ -34,9 +34,9 @@ def confidence(doc: Doc) -> None:
     for d in doc.drafts:
         entry = doc.vocabulary.points[d.point]
         if d.value is not None and d.source is not None and d.source.value is not None:
-            found = fit(entry, d.source.value)
+            found = fit(entry, d.source.value, d.component)
             if found.cost >= 1.9 and not any("outside" in x for x in d.doubts) and d.basis == "measured":
-                low, high = entry.likely
+                low, high = entry.windows.get(d.component or "", entry.likely)
                 d.doubts.append(f"unusual for this point (mostly {low:g} to {high:g} {entry.unit})".rstrip())
         for r in repairs:
             if r.start - REPAIR_REACH <= d.stop and d.start <= r.stop + REPAIR_REACH and _same_sentence(doc, r.start, d.start):

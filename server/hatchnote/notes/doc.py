@@ -166,6 +166,8 @@ class Doc:
     doubtful_tags: dict[str, str] = field(default_factory=dict)
     run_together: set[int] = field(default_factory=set)
     """Tokens whose first figure is a leg's: the 2478 of "L2478"."""
+    phased: set[int] = field(default_factory=set)
+    """Tokens such as the 463 of "463 phase"."""
     refrigerants: list[tuple[str | None, str]] = field(default_factory=list)
     drafts: list[Draft] = field(default_factory=list)
     items: list[Item] = field(default_factory=list)

@@ -11,7 +11,7 @@ from hatchnote.notes.tokens import Token
 REQUIRES = ("mentions", "legs", "machines", "refrigerant")
 ASSIGNS = ("values", "sizes")
 
-_MASKED = Token("_", "_", 0, 0, "w", " ", 0)
+_MASKED = Token("_", "_", 0, 0, "s", " ", 0)
 _NOT_VALUES = frozenset({"time", "date", "phone", "code", "money", "ordinal", "index", "designation", "pronoun"})
 _COUNTED = frozenset(
     "times time years year weeks week days day months month turns turn clicks units unit people guys guy tons ton foot"
@@ -25,6 +25,10 @@ def figures(doc: Doc) -> None:
     """Find all values and sizes."""
     for i in sorted(doc.run_together):
         _rest(doc, i)
+    for i in sorted(doc.phased):
+        number = float(doc.tokens[i].text) - 3
+        _put(doc, Mention("value", i, i + 1, value=Value([Parse(number, "taken apart", 0.0, "")], "written", "V", "volts", shape="N", number_stop=i + 1)))
+    _eighths(doc)
     _belts(doc)
     _one_and(doc)
     tokens = [
@@ -45,6 +49,20 @@ def _singular(token: Token) -> Token:
     """ "forty fives": things of that size."""
     word = _PLURALS.get(token.lower)
     return token._replace(lower=word, text=word) if word else token
+
+
+_BELOW = frozenset({"2", "4", "8", "16", "32", "64"})
+
+
+def _eighths(doc: Doc) -> None:
+    """ "3-8ths", "5-16th's": a fraction as recognisers write it."""
+    for i in range(len(doc.tokens) - 3):
+        if doc.norm[i + 1] == "-" and doc.tokens[i].kind == "n" and doc.tokens[i].text.isdigit() and doc.norm[i + 2] in _BELOW and doc.tokens[i + 3].glued and doc.norm[i + 3] in ("th", "ths"):
+            number = int(doc.tokens[i].text) / int(doc.norm[i + 2])
+            if number < 1 and doc.free(i, i + 4):
+                unit = unit_after(doc, i + 4)
+                value = Value([Parse(number, "fraction", 0.0, "")], "fraction", unit.ucum if unit else None, shape="Q", number_stop=i + 4)
+                _put(doc, Mention("value", i, unit.stop if unit else i + 4, value=value))
 
 
 def _rest(doc: Doc, i: int) -> None:

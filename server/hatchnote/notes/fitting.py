@@ -57,7 +57,7 @@ def unit_for(point: PointEntry, value: Value) -> tuple[str, float] | None:
     return None
 
 
-def fit(point: PointEntry, value: Value) -> Fit:
+def fit(point: PointEntry, value: Value, component: str | None = None) -> Fit:
     """The likeliest reading of `value` as `point`, with the others that could be."""
     unit = unit_for(point, value)
     if unit is None or point.text:
@@ -65,7 +65,7 @@ def fit(point: PointEntry, value: Value) -> Fit:
     ucum, factor = unit
     scale = factor if ucum == point.ucum else _FACTOR.get((ucum, point.ucum), 1.0)
     temperature = ucum == "Cel"
-    low, high = point.likely
+    low, high = point.windows.get(component, point.likely) if component else point.likely
     least, most = point.possible
     ranked: list[tuple[float, float]] = []
     seen: set[float] = set()
@@ -89,11 +89,18 @@ def fit(point: PointEntry, value: Value) -> Fit:
     return Fit(best, number, ucum, others, tie, best >= OUTSIDE)
 
 
+def _lost_digits(number: float) -> int:
+    return len(f"{number:.10g}".partition(".")[2])
+
+
 def _manner(point: PointEntry, value: Value, style: str, number: float) -> float:
     """What the point's own manner of saying values adds: amps leave the point unsaid, volts do not."""
     shape = value.shape.lstrip("m")
     unsaid = style in ("tenths", "point unspoken")
     two_figures = len(shape) == 2 and shape[0] in "dt" and shape[1] in "dzZ"
+    if style == "point lost":
+        # recognisers write "eleven two" as 112: where the whole number would be unusual, the lost point is likelier
+        return -1.0 if point.spoken == "tenths" and _lost_digits(number) <= 1 else 0.5
     if point.spoken == "tenths":
         if two_figures:
             return 0.0 if unsaid else 1.2

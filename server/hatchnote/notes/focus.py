@@ -51,7 +51,7 @@ def _resolve(doc: Doc, m: Mention, slugs: set[str], last: dict[str, Mention], nu
                 m.number = named.number
     else:
         said = " ".join(doc.norm[m.start : m.stop])
-        default = _BARE_DEFAULT.get(said) or _BARE_DEFAULT.get(word)
+        default = _BARE_DEFAULT.get(said) or _BARE_DEFAULT.get(word) or _BARE_DEFAULT.get(said.removesuffix("s"))
         if said in ("line", "lines") and any(s in last and m.start - last[s].start < 40 for s in ("condensate-trap", "drain-pan")):
             default = "condensate-line"
         if said == "fan" and m.number in ("1", "2", "3", "4"):

@@ -77,6 +77,8 @@ class _Sentence:
         self.scratched: Draft | None = None
         self.scratch_at = -1
         self.strong_scratch = False
+        self.foreign = False
+        """Somebody else's instrument is spoken of: its values are no readings."""
         self.shadow: str | None = None
         """A point named and then followed by its positions: "statics: supply point six, return point four"."""
 
@@ -116,6 +118,10 @@ class _Sentence:
     def word(self, k: int) -> None:
         m = self.items[k]
         if m.claimed in ("suffix", "position"):
+            return
+        if m.has("point") and m.stop < self.end and self.doc.norm[m.stop] in ("monitor", "alarm", "detector", "meter", "tester"):
+            self.subject = None if self.doc.norm[m.stop] in ("monitor", "alarm") else self.subject
+            self.foreign = self.doc.norm[m.stop] in ("monitor", "alarm")
             return
         points = [t for t in m.of("point") if not t.weak]
         weak = [t for t in m.of("point") if t.weak]
@@ -329,6 +335,8 @@ class _Sentence:
         m = self.items[k]
         value = m.value
         assert value is not None
+        if self.foreign and self.subject is None:
+            return 1
         if self.scratched is not None and self._again(m):
             return 1
         if k + 1 < len(self.items) and self.items[k + 1].kind == "size" and value.ucum is None and self.items[k + 1].start - m.stop <= 2:
@@ -655,7 +663,7 @@ class _Sentence:
             point = self.points[slug]
             if point.text:
                 continue
-            found = fit(point, value)
+            found = fit(point, value, subject.comp.comp if subject.comp is not None else None)
             if not subject.strong and value.ucum is None and subject.comp is not None and subject.mention is subject.comp:
                 entry = self.doc.vocabulary.components[subject.comp.comp]
                 if slug not in entry.marked and slug != entry.implied:
@@ -672,6 +680,8 @@ class _Sentence:
         draft.cost, draft.others = found.cost, found.others
         if value.text:
             draft.text, draft.value = value.text, None
+        if m.start and self.doc.norm[m.start - 1] == "-" and self.doc.tokens[m.start].glued and self.doc.tokens[m.start - 2].kind == "n" and m.start > 1:
+            draft.doubts.append("figures run together")
         if value.ambiguous:
             draft.doubts.append(value.why)
         if found.tie:

@@ -2,7 +2,9 @@
 
 from __future__ import annotations
 
+from hatchnote.domain import Alternative
 from hatchnote.notes.doc import Doc, Draft, Mention
+from hatchnote.notes.numbers import Parse
 from hatchnote.notes.vocabulary import PointEntry
 
 REQUIRES = ("drafts", "legs", "stage")
@@ -27,6 +29,7 @@ def lists(doc: Doc) -> None:
         if here:
             order = _legs(doc, here, begin, end, order)
             _stages(doc, here, begin, end)
+            _even(doc, here)
             _positions(doc, here, begin, end)
             for d in here:
                 if d.position is None and d.rule in _INHERITS and d.point in ("static-pressure", "humidity", "capacitance"):
@@ -34,6 +37,25 @@ def lists(doc: Doc) -> None:
                 if d.position:
                     known[d.tag, d.point] = d.position
     _numbers(doc)
+
+
+def _even(doc: Doc, drafts: list[Draft]) -> None:
+    """ "6.2 on L1, 60 on L2, 61 on L3": values of one list lie near each other; a lost point is put back, and marked."""
+    for run in _runs(drafts):
+        sure = [d.value for d in run if d.value and d.source is not None and d.source.value is not None and (d.source.value.style == "decimal" or d.source.value.shape == "D")]
+        if not sure or len(run) < 2:
+            continue
+        middle = sorted(sure)[len(sure) // 2]
+        for d in run:
+            if d.value and d.source is not None and d.source.value is not None and d.source.value.shape == "N" and d.value > 4 * middle:
+                near = [p for p in d.source.value.parses if middle / 2 < p.value < middle * 2]
+                text = f"{d.value:.10g}"
+                if not near and len(text) > 1 and middle / 2 < d.value / 10 < middle * 2:
+                    near = [Parse(d.value / 10, "point lost", 1.0, "")]
+                if near:
+                    d.others = (Alternative(d.value, d.ucum, text), *d.others)
+                    d.value = near[0].value
+                    d.doubts.append(f"heard {text}, beside {middle:g}")
 
 
 # ---------------------------------------------------------------- legs

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from hatchnote.notes.doc import Doc, Mention
+from hatchnote.notes.doc import Doc, Mention, Repair
 from hatchnote.notes.machines import number_word
 from hatchnote.notes.numbers.words import CLASS
 
@@ -16,6 +16,7 @@ _NUMBERED = frozenset({"compressor", "condenser-fan-motor", "contactor", "conden
 _TERMINALS = {"c": "C", "common": "C", "r": "R", "run": "R", "s": "S", "start": "S"}
 _ORDER = {"C": 0, "R": 1, "S": 2}
 _LETTER_LEGS = frozenset("abc")
+_LINE_VOLTS = frozenset({200, 220, 230, 240, 380, 400, 440, 460, 480})
 _BLENDS = {
     "410": "R-410A", "22": "R-22", "32": "R-32", "454": "R-454B", "407": "R-407C", "134": "R-134a", "404": "R-404A",
     "448": "R-448A", "449": "R-449A", "438": "R-438A", "422": "R-422D", "12": "R-12", "507": "R-507A", "421": "R-421A",
@@ -45,6 +46,12 @@ def _take(doc: Doc, start: int, stop: int, kind: str, slug: str) -> Mention:
 
 
 def _phases(doc: Doc) -> None:
+    for i in range(1, len(doc.tokens)):
+        text = doc.tokens[i - 1].text
+        if doc.norm[i] == "phase" and not doc.tokens[i].brk and len(text) == 3 and text.isdigit() and text[-1] == "3" and int(text) - 3 in _LINE_VOLTS:
+            doc.phased.add(i - 1)  # "463 phase": four sixty, three phase
+            doc.repairs.append(Repair(i - 1, i + 1, doc.said(i - 1, i + 1), f"{int(text) - 3}, 3 phase"))
+            _take(doc, i, i + 1, "phase", "3")
     for i in range(1, len(doc.tokens)):
         if doc.norm[i] in ("phase", "ph") and (doc.norm[i - 1] in ("three", "single", "3", "1")) and not doc.tokens[i].brk:
             _take(doc, i - 1, i + 1, "phase", "3" if doc.norm[i - 1] in ("three", "3") else "1")
@@ -250,7 +257,9 @@ def _terminals(doc: Doc, i: int) -> int:
     if first is None or i + 1 >= n:
         return 0
     joined = i + 1
-    if doc.norm[joined] in ("to", "and", "-"):
+    if doc.norm[joined] == "2" and doc.tokens[joined].glued and len(doc.norm[i]) == 1:
+        joined += 1  # "R2S3.7": R to S
+    elif doc.norm[joined] in ("to", "and", "-"):
         joined += 1
     second = _TERMINALS.get(doc.norm[joined]) if joined < n else None
     spelled = len(doc.norm[i]) > 1 and joined > i + 1

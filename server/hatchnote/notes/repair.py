@@ -81,6 +81,10 @@ def _makes_sense(doc: Doc, start: int, stop: int, sound: SoundAlike) -> bool:
 def _apply(doc: Doc, start: int, stop: int, sound: SoundAlike) -> None:
     heard = doc.text[doc.tokens[start].start : doc.tokens[stop - 1].end]
     meant = sound.meant.split()
+    if sound.first:
+        doc.norm[start] = sound.meant
+        doc.repairs.append(Repair(start, start + 1, doc.said(start, start + 1), sound.meant, sound.quiet))
+        return
     room = stop - start
     if len(meant) > room:
         meant = [*meant[: room - 1], " ".join(meant[room - 1 :])] if room > 1 else [" ".join(meant)]

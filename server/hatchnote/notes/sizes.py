@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from fractions import Fraction
 
-from hatchnote.notes.doc import Doc, Mention
+from hatchnote.notes.doc import Doc, Mention, Repair
 from hatchnote.notes.numbers import Number
 from hatchnote.notes.numbers.words import CLASS, classes
 from hatchnote.notes.numbers.grammar import figures
@@ -32,7 +32,7 @@ def belt_at(doc: Doc, at: int) -> tuple[int, str] | None:
         letters, stop = _letters(doc, nxt, ("v", "vx", "l"))
         if not letters or (letters == "L" and word not in _LIGHT) or (letters != "L" and word not in _NARROW):
             return None
-        head, i = _DIGIT[word] + letters, stop
+        head, i = _DIGIT[word] + letters, _over_dash(doc, stop)
         low, high = 2, 4
     else:
         letters, stop = _letters(doc, i, ("a", "b", "c", "ax", "bx", "cx"))
@@ -40,7 +40,7 @@ def belt_at(doc: Doc, at: int) -> tuple[int, str] | None:
             return None
         if len(letters) == 1 and not _single_letter_belt(doc, at, stop):
             return None
-        head, i = letters, stop
+        head, i = letters, _over_dash(doc, stop)
         low, high = 2, 3
     tail = _tail_figures(doc, i)
     if tail is None:
@@ -49,6 +49,11 @@ def belt_at(doc: Doc, at: int) -> tuple[int, str] | None:
     if not low <= len(digits) <= high or digits[0] == "0":
         return None
     return stop, head + digits
+
+
+def _over_dash(doc: Doc, at: int) -> int:
+    """ "BX-46"."""
+    return at + 1 if at + 1 < len(doc.tokens) and doc.norm[at] == "-" and doc.tokens[at + 1].kind == "n" else at
 
 
 def _letters(doc: Doc, at: int, allowed: Sequence[str]) -> tuple[str, int]:
@@ -71,8 +76,15 @@ def _single_letter_belt(doc: Doc, at: int, stop: int) -> bool:
     if before in ("phase", "leg", "ten", "four", "r"):
         return False
     near = any(m.comp == "supply-fan-belt" or m.has("component", "supply-fan-belt") for m in doc.within(max(0, at - 12), min(len(doc.tokens), at + 8)))
+    if doc.norm[stop] == "-" and token.text.isupper():
+        return near
     if glued:
         return near or token.text.isupper()
+    if token.text == "a" and doc.tokens[stop].kind == "n" and before in ("isn't", "in", "is", "within", "an", "was", "with") and any(
+        m.comp == "supply-fan-belt" for m in doc.within(max(0, at - 5), at)
+    ):
+        doc.repairs.append(Repair(at, stop + 1, doc.said(at, stop + 1), f"A{doc.tokens[stop].text}"))
+        return True
     if token.text.isupper() and (before in ("an", "a", "the", "new", "one", "two", "it's") or near):
         return near or before in ("an",) or token.text != "A"
     return near and token.text == "a" and before == "an"

@@ -67,6 +67,8 @@ class PointEntry:
     adjust: str | None = None
     positions: Mapping[str, str] = field(default_factory=dict)
     default_position: str | None = None
+    windows: Mapping[str, tuple[float, float]] = field(default_factory=dict)
+    """Narrower `likely` windows by component."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -110,6 +112,8 @@ class SoundAlike:
     previous: str | None = None
     digits: bool = False
     quiet: bool = False
+    first: bool = False
+    """Only the first heard word is meant otherwise; the rest stands as heard."""
 
 
 @dataclass(frozen=True)
@@ -131,14 +135,14 @@ class Vocabulary:
 _KEYS = {
     "points": {
         "unit", "ucum", "units", "said", "also", "likely", "possible", "spoken", "components", "default",
-        "circuit", "difference", "positions", "default_position", "text", "adjust", "set", "site",
+        "circuit", "difference", "positions", "windows", "default_position", "text", "adjust", "set", "site",
     },
     "components": {"label", "said", "family", "implied", "marked", "size", "paired", "no_part", "site"},
     "verbs": {"said", "weak", "parts", "takes", "component", "bare", "object", "silent"},
     "conditions": {"said", "verbs", "nouns", "only", "component", "weak"},
     "machines": {"said", "loose"},
     "cues": {"said"},
-    "soundalikes": {"heard", "meant", "near", "always", "next", "previous", "digits", "quiet"},
+    "soundalikes": {"heard", "meant", "near", "always", "next", "previous", "digits", "quiet", "first"},
 }  # fmt: skip
 _UCUM = frozenset(
     ["V", "kV", "mV", "A", "mA", "uA", "nA", "Ohm", "kOhm", "MOhm", "GOhm", "uF", "nF", "Hz", "kHz", "/min", "[in_i'H2O]", "[psi]", "Pa", "kPa", "MPa", "mbar", "bar", "[Btu_IT]/h", "kW", "W", "[ppm]", "%", "[degF]", "Cel", "K", "[cft_i]/min", "L/s", "m3/h", "[ft_i]/min", "m/s", "um[Hg]", "m[Hg]", "mm[Hg]", "Torr", "[lb_av]", "[oz_av]", "kg", "g", "[in_i]", "mm", "[HP]", "[in_i].[lbf_av]", "[ft_i].[lbf_av]", "N.m", "deg", "s", "min", "h"]

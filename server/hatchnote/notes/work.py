@@ -31,7 +31,7 @@ class Act:
     objects: list[objects.Object] = field(default_factory=list)
     rule: str = ""
     mention: Mention | None = None
-    elided: bool = False
+    doubt: str = ""
     tags: tuple[str | None, ...] = ()
 
 
@@ -136,6 +136,8 @@ def _act(
     if verb == "inspect" and term.weak and state != NOT_DONE:
         return None
     act = Act(verb, state, m.start, m.start, max([m.stop, *(o.stop for o in found)]), (begin, end), found, f"{verb}: {state}", m)
+    if term.form == "base" and state == DONE and not any(t.form == "past" and t.slug == term.slug for t in m.of("verb")):
+        act.doubt = f'heard "{doc.said(m.start, m.stop)}": done, or to do'
     m.claimed, m.slug = "verb", verb
     return act
 
@@ -375,7 +377,7 @@ def _write(doc: Doc, acts: list[Act]) -> None:
                         continue
                     seen.add(key)
                     fields = {"verb": act.verb, "state": act.state, "component": comp, "number": one, "quantity": quantity}
-                    doc.items.append(Item("work", act.at, act.start, act.stop, tag, fields, act.rule))
+                    doc.items.append(Item("work", act.at, act.start, act.stop, tag, fields, act.rule, [act.doubt] if act.doubt else []))
                 if target is not None and not (target.pronoun and act.verb == "replace" and act.state == DONE and target.done):
                     part = part_of(doc, act.verb, act.state, target, act.start, act.sentence, by_sentence[act.sentence])
                     if part is not None:
