@@ -24,7 +24,7 @@ from hatchnote.store import jobs, open_store, recordings, tickets
 pytestmark = [pytest.mark.redis, pytest.mark.voices, pytest.mark.speech, pytest.mark.slow]
 
 PASSWORD = "roof hatch 12"
-WORKERS, RECORDINGS, KILLS = 3, 6, 4
+WORKERS, RECORDINGS, KILLS = 3, 5, 3
 
 
 def free_port():

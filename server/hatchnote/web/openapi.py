@@ -18,7 +18,9 @@ from hatchnote.web.security import COOKIE
 
 bp = Blueprint("openapi", __name__)
 Json = dict[str, Any]
-_PART = re.compile(r"<(?:(\w+):)?(\w+)>")
+_PART = re.compile(r"<(?:(\w+)(?:\([^)]*\))?:)?(\w+)>")
+_PATH_SHAPES: dict[str, Json] = {"uuid": s.ID, "int": s.whole(0, 2**31), "string": s.DAY}
+"""By URL converter; a bare part is a machine's tag."""
 _ERRORS = {
     400: "The request does not fit; the sentence names the field",
     401: "Nobody is signed in, or the name, password or code is wrong",
@@ -88,11 +90,7 @@ def _operation(e: Endpoint) -> Json:
             "name": name,
             "in": "path",
             "required": True,
-            "schema": s.ID
-            if kind == "uuid"
-            else {"type": "integer", "minimum": 0}
-            if kind == "int"
-            else s.TAG,
+            "schema": _PATH_SHAPES.get(kind, s.TAG),
         }
         for kind, name in _PART.findall(e.rule)
     ]

@@ -60,7 +60,7 @@ def init_app(app: Flask) -> None:
 def _load_session() -> None:
     g.session = None
     token = request.cookies.get(COOKIE)
-    if token and not request.path.startswith(("/static/", "/healthz", "/metrics")):
+    if token and not request.path.startswith(("/static/", "/healthz")):
         s = context().settings
         g.session = people.session(
             context().store, token, browser_s=s.session_hours * 3600, device_s=s.device_days * 86400
