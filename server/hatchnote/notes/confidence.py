@@ -60,7 +60,7 @@ def confidence(doc: Doc) -> None:
         if item.tag in doc.doubtful_tags:
             item.doubts.append(doc.doubtful_tags[item.tag or ""])
         for r in repairs:
-            if item.start <= r.stop and r.start <= item.stop + 1:
+            if item.start <= r.stop + 5 and r.start <= item.stop + 3 and _same_sentence(doc, r.start, item.start):
                 item.doubts.append(f'heard "{r.heard}", read as "{r.meant}"')
 
 

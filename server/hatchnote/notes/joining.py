@@ -15,6 +15,7 @@ from hatchnote.notes.doc import Doc, Draft, Mention, Value
 from hatchnote.notes.focus import is_point
 from hatchnote.notes.fitting import OUTSIDE, Fit, fit
 from hatchnote.notes.numbers import Parse
+from hatchnote.notes.numbers.words import CLASS
 from hatchnote.notes.vocabulary import PointEntry
 
 REQUIRES = ("values", "sizes", "components", "tag_at", "circuit_at")
@@ -119,6 +120,9 @@ class _Sentence:
         m = self.items[k]
         if m.claimed in ("suffix", "position"):
             return
+        if m.has("point", "co") and self._dioxide(m):
+            self.subject, self.foreign = None, True
+            return
         if m.has("point") and m.stop < self.end and self.doc.norm[m.stop] in ("monitor", "alarm", "detector", "meter", "tester"):
             self.subject = None if self.doc.norm[m.stop] in ("monitor", "alarm") else self.subject
             self.foreign = self.doc.norm[m.stop] in ("monitor", "alarm")
@@ -165,6 +169,13 @@ class _Sentence:
         last = self.made[-1] if self.made else self.state.last
         stage = any(x.kind == "stage" for x in self.doc.within(max(0, self.begin - 20), self.end))
         return last is not None and last.point == "manifold-pressure" and (stage or bool(self.made))
+
+    def _dioxide(self, m: Mention) -> bool:
+        """ "C O two" with no further number behind it is another gas, unless the word was repaired."""
+        if any(r.start == m.start for r in self.doc.repairs) or m.stop >= self.end or self.doc.norm[m.stop] not in ("2", "two"):
+            return False
+        nxt = m.stop + 1
+        return nxt >= self.end or not (self.doc.tokens[nxt].kind == "n" or CLASS.get(self.doc.norm[nxt], ".") in "dtxhpzZ")
 
     def part(self, k: int) -> None:
         """A part: the subject's own, or a subject with its implied point."""
@@ -234,9 +245,8 @@ class _Sentence:
         position = entry.positions.get(self.doc.norm[i])
         return Subject([last.point], m.start, None, position=position) if position else None
 
-    def _position_of_subject(self, m: Mention) -> Subject | None:
+    def _position_of_subject(self, m: Mention, subject: Subject | None) -> Subject | None:
         """ "Return side negative point three five" after a static: no temperature can be that."""
-        subject = self.subject
         if subject is None or subject.mention is None or m.value is None:
             return None
         last = self.made[-1] if self.made else self.state.last
@@ -365,6 +375,7 @@ class _Sentence:
             # "compressor eleven amps": a weak subject gives way to a point said right behind
             use_behind = True
         if use_behind and behind is not None:
+            behind = self._position_of_subject(m, behind) or behind
             draft = self._take(m, behind, "point behind the value")
             if draft is not None:
                 if behind.mention is not None:
@@ -375,7 +386,7 @@ class _Sentence:
             for other in self._open(k):
                 if other.points[:1] != subject.points[:1] and not self._strange(m, other) and self._take(m, other, "goes on from before") is not None:
                     return 1
-        other = self._position_of_subject(m)
+        other = self._position_of_subject(m, self.subject)
         if other is not None and self._take(m, other, "position of the point before") is not None:
             if subject is not None:
                 subject.used += 1
