@@ -18,6 +18,8 @@ from pathlib import Path
 from hatchnote.domain import Transcript, Word
 from hatchnote.notes import read_notes
 
+STEPS = (0.5, 0.7, 0.85, 0.95)
+"""Edges of the reliability table: confidence from ... on."""
 READING = (
     "tag",
     "component",
@@ -90,6 +92,7 @@ def main(argv: list[str] | None = None) -> int:
     args = parser.parse_args(argv)
     names = ("readings", "value+unit+point", "work", "parts", "findings")
     tallies = {n: Tally() for n in names}
+    table = [[0, 0] for _ in range(5)]
     unmarked_wrong = unmarked = marked = marked_right = right = 0
     for file in args.files:
         for line in file.read_text(encoding="utf-8").splitlines():
@@ -126,6 +129,9 @@ def main(argv: list[str] | None = None) -> int:
                 good = left[k] > 0
                 left[k] -= good
                 right += good
+                step = min(4, sum(r.confidence >= edge for edge in STEPS))
+                table[step][0] += 1
+                table[step][1] += good
                 if r.check is None:
                     unmarked += 1
                     unmarked_wrong += not good
@@ -148,6 +154,10 @@ def main(argv: list[str] | None = None) -> int:
     print(
         f"unmarked readings {unmarked}, wrong among them {unmarked_wrong}; marked {marked}, right among them {marked_right} of {right} right"
     )
+    print("confidence    readings  right (value, unit, point)")
+    for low, high, (count, good) in zip((0.0, *STEPS), (*STEPS, 1.0), table, strict=True):
+        if count:
+            print(f"{low:.2f}-{high:.2f}     {count:8}  {good / count:.3f}")
     return 0
 
 

@@ -57,7 +57,7 @@ _BELOW = frozenset({"2", "4", "8", "16", "32", "64"})
 def _eighths(doc: Doc) -> None:
     """ "3-8ths", "5-16th's": a fraction as recognisers write it."""
     for i in range(len(doc.tokens) - 3):
-        if doc.norm[i + 1] == "-" and doc.tokens[i].kind == "n" and doc.tokens[i].text.isdigit() and doc.norm[i + 2] in _BELOW and doc.tokens[i + 3].glued and doc.norm[i + 3] in ("th", "ths"):
+        if doc.norm[i + 1] == "-" and doc.tokens[i].kind == "n" and doc.tokens[i].text.isdigit() and doc.norm[i + 2] in _BELOW and doc.tokens[i + 3].glued and doc.norm[i + 3] in ("th", "ths", "s"):
             number = int(doc.tokens[i].text) / int(doc.norm[i + 2])
             if number < 1 and doc.free(i, i + 4):
                 unit = unit_after(doc, i + 4)
@@ -120,6 +120,10 @@ def _one(doc: Doc, numbers: list[Number], k: int) -> int:
         return k + 1
     if number.start and doc.norm[number.start - 1] == "oh" and not doc.tokens[number.start].brk:
         return k + 1  # a leading nought is a code's
+    dashed = _dashed(doc, numbers, k)
+    if dashed is not None:
+        _put(doc, dashed)
+        return k + 2
     if k + 1 < len(numbers) and numbers[k + 1].link in ("range", "slash") and numbers[k + 1].kind == "quantity":
         second = numbers[k + 1]
         if _is_range(doc, number, second):
@@ -147,7 +151,8 @@ def _one(doc: Doc, numbers: list[Number], k: int) -> int:
                 size = Value([_own(rest[0])], rest[0].style, unit.ucum, unit.text, shape=rest[0].shape, number_stop=number.stop)
                 _put(doc, Mention("value", cut, stop, value=size))
                 return k + 1
-    value = Value([_own(number), *number.alternatives], number.style, unit.ucum if unit else None, link=number.link,
+    lost = _point_put_in(doc, number)
+    value = Value([_own(number), *number.alternatives, *lost], number.style, unit.ucum if unit else None, link=number.link,
                   shape=number.shape, number_stop=number.stop)  # fmt: skip
     if unit:
         value.unit_text = unit.text
@@ -208,6 +213,33 @@ def _measured_after_all(doc: Doc, number: Number) -> bool:
         return False
     before = doc.norm[number.start - 1]
     return before in _AFTER_PARTS and (before == "pole" or number.value > 8 or number.value != int(number.value))
+
+
+def _point_put_in(doc: Doc, number: Number) -> list[Parse]:
+    """ "4.10", "1.18": figures of a whole number that a recogniser parted with a point."""
+    if number.shape != "D":
+        return []
+    digits = doc.tokens[number.start].text.replace(".", "")
+    if not 3 <= len(digits) <= 4 or not digits.isdigit():
+        return []
+    return [Parse(float(digits), "point put in", 2.0, digits)]
+
+
+def _dashed(doc: Doc, numbers: list[Number], k: int) -> Mention | None:
+    """ "13-4", "11-2": a point that a recogniser wrote as a dash."""
+    if k + 1 >= len(numbers):
+        return None
+    a, b = numbers[k], numbers[k + 1]
+    if b.link != "range" or a.shape != "N" or b.shape != "N" or b.value > 9 or b.value >= a.value or b.start - a.stop > 1:
+        return None
+    if b.start > a.stop and doc.norm[a.stop] != "-":
+        return None
+    unit = unit_after(doc, b.stop)
+    text = doc.said(a.start, b.stop)
+    digits = f"{a.value:.0f}{b.value:.0f}"
+    parses = [Parse(a.value + b.value / 10, "taken together", 0.3, ""), Parse(float(digits), "put together", 1.0, digits)]
+    value = Value(parses, "written", unit.ucum if unit else None, shape="N", ambiguous=True, why=f'heard "{text}"', number_stop=b.stop)
+    return Mention("value", a.start, unit.stop if unit else b.stop, value=value)
 
 
 def _own(number: Number) -> Parse:

@@ -108,7 +108,9 @@ class _Sentence:
 
     def legs(self, m: Mention) -> None:
         """Legs alone say what is measured: between lines volts, between terminals of a winding ohms."""
-        if self.subject is not None and (self.subject.points or self.subject.used):
+        if self.subject is not None and any(p in _ELECTRIC for p in self.subject.points[:2]) and not (
+            self.subject.used and m.slug[0] == "L" and "-" in m.slug and self.subject.points[0] == "current"
+        ):
             return
         if "-" not in m.slug:
             self.subject = Subject(["current", "voltage"], m.start, mention=m)
@@ -139,8 +141,8 @@ class _Sentence:
         if m.claimed == "verb" and m.has("verb"):
             verb = m.slug
             if verb in _VERB_POINTS:
-                points, position = _VERB_POINTS[verb]
-                self.subject = Subject(list(points), m.start, None, position=position, mention=m)
+                named, place = _VERB_POINTS[verb]
+                self.subject = Subject(list(named), m.start, None, position=place, mention=m)
                 return
         if points and not self._ends_value(m):
             slugs = [t.slug for t in points]
@@ -396,10 +398,10 @@ class _Sentence:
             if draft is not None:
                 subject.used += 1
                 return 1
-        for subject in self._open(k):
-            if self._strange(m, subject):
+        for before in self._open(k):
+            if self._strange(m, before):
                 continue
-            draft = self._take(m, subject, "goes on from the sentence before")
+            draft = self._take(m, before, "goes on from the sentence before")
             if draft is not None:
                 return 1
         by_unit = self._by_unit(k)
@@ -753,4 +755,5 @@ def _as_mention(d: Draft) -> Mention | None:
     return Mention("word", d.at, d.at, comp=d.component, number=d.number) if d.component else None
 
 
+_ELECTRIC = frozenset({"voltage", "current", "resistance", "insulation-resistance", "control-voltage"})
 _ONLY_SAID = frozenset({"voltage", "control-voltage", "torque", "time", "draft"})

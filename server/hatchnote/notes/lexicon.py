@@ -56,12 +56,18 @@ def sentences(tokens: list[Token]) -> list[tuple[int, int]]:
     begin = 0
     for i in range(1, len(tokens) + 1):
         length = i - begin
-        if i == len(tokens) or tokens[i].brk == 2 or length >= LONGEST or (
+        if i == len(tokens) or tokens[i].brk == 2 or _plural_end(tokens, i) or length >= LONGEST or (
             length >= LONGEST * 2 // 3 and (tokens[i].brk or tokens[i].lower in _CUTS)
         ):
             out.append((begin, i))
             begin = i
     return out
+
+
+def _plural_end(tokens: list[Token], i: int) -> bool:
+    """ "with 45s. L1": a full stop behind a plural of figures, no abbreviation."""
+    token = tokens[i]
+    return token.gap.startswith(". ") and token.text[:1].isupper() and tokens[i - 1].lower == "s" and tokens[i - 1].glued
 
 
 def inner_component(vocabulary: Vocabulary, words: list[str]) -> str:

@@ -23,12 +23,14 @@ def lists(doc: Doc) -> None:
     for d in doc.drafts:
         by_sentence.setdefault(d.sentence, []).append(d)
     order: list[str] = []
+    flue: str | None = None
     known: dict[tuple[object, str], str] = {}
     for number, begin, end in doc.numbered_sentences():
         here = by_sentence.get(number)
         if here:
             order = _legs(doc, here, begin, end, order)
-            _stages(doc, here, begin, end)
+            _stages(doc, here, begin, end, flue)
+            flue = here[-1].stage if here[-1].point in _IN_FLUE else None
             _even(doc, here)
             _positions(doc, here, begin, end)
             for d in here:
@@ -127,9 +129,14 @@ def _assign(drafts: list[Draft], mentions: list[Mention]) -> None:
 # ---------------------------------------------------------------- stages and positions
 
 
-def _stages(doc: Doc, drafts: list[Draft], begin: int, end: int) -> None:
+_IN_FLUE = frozenset({"co", "oxygen", "stack-temperature"})
+
+
+def _stages(doc: Doc, drafts: list[Draft], begin: int, end: int, flue: str | None) -> None:
     stages = [m for m in doc.within(begin, end) if m.kind == "stage" and m.slug]
     for d in drafts:
+        if d.point in _IN_FLUE and not stages and flue and "ambient" not in doc.norm[begin:end]:
+            d.stage = flue  # a flue reading that goes on over a full stop
         if d.point not in _STAGED or not stages:
             continue
         before = [m for m in stages if m.start < d.start]

@@ -68,7 +68,7 @@ def known_tag(doc: Doc, kind: str, number: str) -> str | None:
     """The site's own spelling of a tag, e.g. "RTU-03" or "R3"; None where the site has no such machine."""
     want = number.lstrip("0")
     for machine in doc.equipment:
-        letters = re.sub(r"[^A-Za-z]", "", machine.tag[: re.search(r"\d", machine.tag).start()] if re.search(r"\d", machine.tag) else machine.tag)
+        letters = re.sub(r"[^A-Za-z]", "", re.split(r"\d", machine.tag, maxsplit=1)[0])
         digits = re.search(r"\d+[A-Za-z]?$", machine.tag)
         if digits and digits.group().lstrip("0").upper() == want and (letters.upper() == kind or not letters):
             return machine.tag

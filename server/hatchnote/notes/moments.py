@@ -155,8 +155,7 @@ def _own_rating(doc: Doc, d: Draft, drafts: list[Draft], begin: int) -> str:
         return "rated"
     if d.point == "speed" and d.value in _MOTOR_SPEEDS:
         near = [o for o in drafts if o.point == "power"]
-        before = doc.norm[max(begin, d.start - 3) : d.start]
-        if near or "a" in before[-1:]:
+        if near or doc.norm[max(begin, d.start - 1)] == "a":
             return "rated"
     if d.point == "capacitance" and d.source is not None and d.source.value is not None:
         before = doc.norm[d.start - 1] if d.start > begin else ""

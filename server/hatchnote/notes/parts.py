@@ -103,7 +103,8 @@ def _bare(spec: tuple[str, ...], number: float, value: Any, have: list[str], men
     if "rpm" in spec and number in _MOTOR_SPEEDS:
         return "rpm"
     if "uF" in spec:
-        if value.link == "plus" or (k + 1 < len(mentions) and mentions[k + 1].value is not None and mentions[k + 1].value.link == "plus"):
+        after = mentions[k + 1].value if k + 1 < len(mentions) else None
+        if value.link == "plus" or (after is not None and after.link == "plus"):
             return "uF"
         if number in (370, 440) and "uF" in have:
             return "V"

@@ -294,7 +294,8 @@ class _Builder:
         unknown = set(entry) - _KEYS["soundalikes"]
         if unknown:
             raise self.fail(f"a sound-alike has an unknown key {sorted(unknown)[0]!r}.", str(meant))
-        made = SoundAlike(**{k: tuple(v) if isinstance(v, list) else v for k, v in entry.items()})
+        values: dict[str, Any] = {k: tuple(v) if isinstance(v, list) else v for k, v in entry.items()}
+        made = SoundAlike(**values)
         self.sounds.append(made)
         for text in made.heard:
             node = self.sound_trie
