@@ -204,12 +204,17 @@ def _one_and(doc: Doc) -> None:
 
 
 _RATED_PAIRS = frozenset({115, 120, 200, 208, 220, 230, 240, 277, 440, 460, 480, 575, 370, 380, 400, 415})
+_GLUED_POINTS = frozenset("co sh sc rat sat oat mat rh sp amps volts".split())
 _AFTER_PARTS = frozenset("pole compressor compressors fan line leg tank pump".split())
 
 
 def _measured_after_all(doc: Doc, number: Number) -> bool:
     """ "three pole forty amp", "compressor eleven two": a number behind such a word is its index only while small."""
-    if number.kind != "index" or not number.start:
+    if number.kind not in ("index", "designation") or not number.start:
+        return False
+    if doc.norm[number.start - 1] in _GLUED_POINTS and number.value != 2:
+        return True  # "CO18"
+    if number.kind != "index":
         return False
     before = doc.norm[number.start - 1]
     return before in _AFTER_PARTS and (before == "pole" or number.value > 8 or number.value != int(number.value))

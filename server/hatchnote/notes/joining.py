@@ -22,7 +22,7 @@ REQUIRES = ("values", "sizes", "components", "tag_at", "circuit_at")
 ASSIGNS = ("drafts",)
 
 _FILLERS = frozenset("degree degrees of on the in at a for is my our there it's uh um about around".split())
-_LINKERS = frozenset("and or then uh um also another about around with to the on plus / side section terminal herm common dry wet bulb".split())
+_LINKERS = frozenset("and or then uh um also another about around with to the on plus / - side section terminal herm common dry wet bulb".split())
 _NOMINAL_VOLTS = frozenset({115, 120, 200, 208, 220, 230, 240, 277, 380, 400, 415, 440, 460, 480, 575, 600})
 _BY_UNIT = {
     "uA": "flame-signal", "uF": "capacitance", "Hz": "frequency", "/min": "speed", "[cft_i]/min": "airflow",
@@ -377,7 +377,9 @@ class _Sentence:
             # "compressor eleven amps": a weak subject gives way to a point said right behind
             use_behind = True
         if use_behind and behind is not None:
-            behind = self._position_of_subject(m, behind) or behind
+            moved = self._position_of_subject(m, behind)
+            if moved is not None:
+                moved.mention, behind = behind.mention, moved
             draft = self._take(m, behind, "point behind the value")
             if draft is not None:
                 if behind.mention is not None:
@@ -388,8 +390,8 @@ class _Sentence:
             for other in self._open(k):
                 if other.points[:1] != subject.points[:1] and not self._strange(m, other) and self._take(m, other, "goes on from before") is not None:
                     return 1
-        other = self._position_of_subject(m, self.subject)
-        if other is not None and self._take(m, other, "position of the point before") is not None:
+        placed = self._position_of_subject(m, self.subject)
+        if placed is not None and self._take(m, placed, "position of the point before") is not None:
             if subject is not None:
                 subject.used += 1
             return 1
@@ -693,7 +695,7 @@ class _Sentence:
         draft.cost, draft.others = found.cost, found.others
         if value.text:
             draft.text, draft.value = value.text, None
-        if m.start and self.doc.norm[m.start - 1] == "-" and self.doc.tokens[m.start].glued and self.doc.tokens[m.start - 2].kind == "n" and m.start > 1:
+        if m.start and self.doc.norm[m.start - 1] == "-" and self.doc.tokens[m.start].glued and m.start > 1 and self.doc.tokens[m.start - 2].kind == "n" and self.doc.owner[m.start - 2] is None:
             draft.doubts.append("figures run together")
         if value.ambiguous:
             draft.doubts.append(value.why)
