@@ -14,7 +14,9 @@ NOTE = "R T U three. Return seventy two, supply fifty four. Manifold pressure th
 
 
 def run(*args, text=None):
-    return subprocess.run([HATCHNOTE, *map(str, args)], input=text, capture_output=True, text=True, check=False)
+    return subprocess.run(
+        [HATCHNOTE, *map(str, args)], input=text, capture_output=True, text=True, check=False
+    )
 
 
 def test_extract_prints_a_document_that_satisfies_the_schema():
@@ -77,6 +79,7 @@ def test_text_that_is_not_utf8_is_refused(tmp_path):
 
 
 def test_every_command_has_help():
-    for command in ("ticket", "extract", "transcribe", "models", "serve", "worker", "demo", "users", "backup", "restore"):
+    commands = "ticket extract transcribe models serve worker demo users backup restore"
+    for command in commands.split():
         out = run(command, "--help")
         assert out.returncode == 0 and "Usage" in out.stdout

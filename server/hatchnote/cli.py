@@ -10,7 +10,7 @@ import sys
 from collections.abc import Iterator
 from contextlib import contextmanager
 from pathlib import Path
-from typing import TYPE_CHECKING, Any
+from typing import TYPE_CHECKING, Any, cast
 
 import click
 
@@ -243,7 +243,7 @@ def users_add(name: str, role: str, full_name: str | None, password: str, data: 
     """Add an account."""
     from hatchnote.accounts import add
 
-    add(data, name=name, role=role, full_name=full_name, password=password)
+    add(data, name=name, role=cast(Any, role), full_name=full_name, password=password)
     click.echo(f"{name} can sign in as {role}.")
 
 

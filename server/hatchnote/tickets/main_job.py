@@ -38,7 +38,7 @@ def ticket_from_files(job: Job, *, progress: Progress | None = None) -> Ticket:
     """
     transcripts = [*_listen(job, progress), *(_typed(path) for path in job.notes)]
     facts = read_all(transcripts, job.equipment)
-    plates = {e.tag: e.nameplate for e in job.equipment}
+    plates: dict[str | None, Nameplate] = {e.tag: e.nameplate for e in job.equipment}
     visit = Visit(
         date=job.date or dt.date.today().isoformat(),
         site=job.site,
@@ -61,13 +61,13 @@ def ticket_from_facts(
     *,
     id: str,
     visit: Visit,
-    nameplates: Mapping[str | None, Nameplate] | Mapping[str, Nameplate] | None = None,
+    nameplates: Mapping[str | None, Nameplate] | None = None,
     photos: Sequence[Photo] = (),
 ) -> Ticket:
     """Judge the facts and assemble the ticket; used by the files' way and by the server's worker."""
     from hatchnote.trade import judge
 
-    assessment = judge(facts, dict(nameplates or {}), altitude_ft=visit.altitude_ft)
+    assessment = judge(facts, nameplates, altitude_ft=visit.altitude_ft)
     return assemble(transcripts, facts, assessment, id=id, visit=visit, photos=photos)
 
 
