@@ -93,7 +93,7 @@ def _write_opus(path: Path, samples: np.ndarray) -> None:
     import av
 
     path.parent.mkdir(parents=True, exist_ok=True)
-    with av.open(str(path), "w") as container:
+    with av.open(str(path), "w", container_options={"fflags": "+bitexact"}) as container:
         stream = container.add_stream("libopus", rate=RATE)
         stream.bit_rate = BIT_RATE
         stream.layout = "mono"
