@@ -7,7 +7,7 @@ import math
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 
-from markupsafe import Markup
+from markupsafe import Markup, escape
 
 from hatchnote.export.wording import number
 
@@ -84,16 +84,18 @@ def plot(name: str, unit: str, dots: Sequence[Dot], limits: Mapping[str, float] 
         )
     path = " ".join(f"{x(day):.1f},{y(d.value):.1f}" for day, d in zip(days, dots, strict=True))
     parts.append(Markup('<polyline class="path" points="{}"/>').format(path))
-    for day, d in zip(days, dots, strict=True):
-        kind = "dot marked" if d.marked else "dot left" if d.moment == "as left" else "dot"
-        told = f"{d.date}: {number(d.value)} {unit}, {d.moment}{', to be checked' if d.marked else ''}"
-        parts.append(
-            Markup('<circle class="{}" cx="{:.1f}" cy="{:.1f}" r="4"><title>{}</title></circle>').format(
-                kind, x(day), y(d.value), told
-            )
-        )
+    parts.append(
+        Markup("".join(_circle(d, unit, x(day), y(d.value)) for day, d in zip(days, dots, strict=True)))
+    )
     parts.append(Markup("</svg>"))
     return Markup("").join(parts)
+
+
+def _circle(d: Dot, unit: str, x: float, y: float) -> str:
+    """Markup of one dot. A plain f-string: a plot may have thousands, and only the words need escaping."""
+    kind = "dot marked" if d.marked else "dot left" if d.moment == "as left" else "dot"
+    told = escape(f"{d.date}: {number(d.value)} {unit}, {d.moment}{', to be checked' if d.marked else ''}")
+    return f'<circle class="{kind}" cx="{x:.1f}" cy="{y:.1f}" r="4"><title>{told}</title></circle>'
 
 
 def nice_ticks(low: float, high: float) -> list[float]:

@@ -16,6 +16,8 @@ from hatchnote.web.office import bp, office_only, page
 
 PLOTS_AT_FIRST = 4
 MOST_PLOTS = 24
+MOST_ROWS = 60
+"""Of the table below a plot; the plot shows them all."""
 _LATEST_WITH_PHOTOS = 12
 
 PLATE: tuple[tuple[str, str, str], ...] = (
@@ -67,16 +69,12 @@ def show_site(id: Any) -> Response:
 def show_machine(site_id: Any, tag: str) -> Response:
     site = places.site(store(), str(site_id))
     machine = _machine(str(site_id), tag)
-    known = history.series(store(), str(site_id), tag)
+    known = history.points(store(), str(site_id), tag)
     wanted = request.args.get("point")
-    points = (
-        [wanted]
-        if wanted
-        else list(dict.fromkeys(s["point"] for s in known if s["n"] > 1 and s["basis"] == "measured"))[
-            :PLOTS_AT_FIRST
-        ]
-    )
-    plots = [p for point in points for p in _plots(str(site_id), tag, point, machine.nameplate)][:MOST_PLOTS]
+    points = [wanted] if wanted else [p["point"] for p in known if p["n"] > 1][:PLOTS_AT_FIRST]
+    plots = [p for point in points for p in _plots(str(site_id), tag, point, machine.nameplate)]
+    if not wanted:
+        plots = [p for p in plots if p["rows"][0]["basis"] == "measured"]
     rows, _ = worklist.page(store(), worklist.Wanted(site_id=str(site_id), words=f'"{tag}"', limit=30))
     return page(
         "office/machine.html",
@@ -84,9 +82,10 @@ def show_machine(site_id: Any, tag: str) -> Response:
         site=site,
         machine=machine,
         plate=[(name, label, kind, _shown(machine.nameplate, name)) for name, label, kind in PLATE],
-        points=sorted({s["point"] for s in known}),
+        points=sorted(p["point"] for p in known),
         point=wanted,
-        plots=plots,
+        plots=plots[:MOST_PLOTS],
+        most_rows=MOST_ROWS,
         tickets=rows,
         photos=_photos(rows, tag),
     )
