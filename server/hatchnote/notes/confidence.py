@@ -35,7 +35,7 @@ def confidence(doc: Doc) -> None:
         entry = doc.vocabulary.points[d.point]
         if d.value is not None and d.source is not None and d.source.value is not None:
             found = fit(entry, d.source.value, d.component)
-            if found.cost >= 1.9 and not any("outside" in x for x in d.doubts) and d.basis == "measured":
+            if found.cost >= 1.9 and not any("outside" in x for x in d.doubts) and d.basis != "rated":
                 low, high = entry.windows.get(d.component or "", entry.likely)
                 d.doubts.append(f"unusual for this point (mostly {low:g} to {high:g} {entry.unit})".rstrip())
         for r in repairs:

@@ -60,6 +60,9 @@ def _finding(doc: Doc, m: Mention, term: Term, begin: int, end: int) -> list[tup
         return None
     if m.has("verb") and term.form == "adjective" and _is_act(doc, m, begin, end):
         return None
+    opens = m.start == begin or doc.tokens[m.start].brk or doc.norm[m.start - 1] in ("and", "then", "i")
+    if opens and m.stop < end and doc.norm[m.stop] in ("it", "them", "those") and not doc.tokens[m.stop].brk:
+        return None  # "bent it back"
     if term.form == "noun":
         return _of_noun(doc, m, entry, begin, end)
     attributive = None if term.weak or term.slug == "normal" else _attributive(doc, m, entry, end)
@@ -88,6 +91,8 @@ def _allowed(entry: ConditionEntry, m: Mention) -> bool:
 
 def _denied(doc: Doc, m: Mention, term: Term, begin: int) -> bool:
     """ "no cracks", "isn't leaking", "didn't see any leaks", "no signs of rust"."""
+    if term.form == "noun" and m.start > begin and doc.norm[m.start - 1] in ("for", "any"):
+        return True  # "checked for cracks"
     i = m.start - 1
     steps = 0
     while i >= begin and steps < (7 if term.form == "noun" else 4):
@@ -193,7 +198,7 @@ def _of_noun(doc: Doc, m: Mention, entry: ConditionEntry, begin: int, end: int) 
         previous = doc.owner[m.start - 1] if m.start > begin and not doc.tokens[m.start].brk else None
         if previous is not None and previous.comp and previous.part:
             found = previous
-        elif before in ("has", "have", "had", "a", "some", "with") or doc.norm[m.stop : m.stop + 2] in (["on", "it"], ["in", "it"]) or (
+        elif before in ("has", "have", "had", "a", "some", "with", "of", "little") or doc.norm[m.stop : m.stop + 2] in (["on", "it"], ["in", "it"]) or (
             doc.norm[m.stop : m.stop + 1] in (["on"], ["in"])
         ):
             i = m.start - 1
@@ -220,8 +225,10 @@ def _subject(doc: Doc, m: Mention, term: Term, entry: ConditionEntry, begin: int
         if doc.tokens[i + 1].brk:
             crossed += 1
             lead = i + 1
-            if crossed == 1 and lead < m.start and not _bare_lead(doc, lead, m.start):
-                if not pronoun:
+            if crossed == 1 and lead < m.start:
+                if _bare_lead(doc, lead, m.start):
+                    empty = True
+                elif not pronoun:
                     return None
             if crossed > 1 and not (empty or pronoun):
                 return None

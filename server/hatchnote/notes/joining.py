@@ -16,13 +16,14 @@ from hatchnote.notes.focus import is_point
 from hatchnote.notes.fitting import OUTSIDE, Fit, fit
 from hatchnote.notes.numbers import Parse
 from hatchnote.notes.numbers.words import CLASS
+from hatchnote.notes.spoken_units import INCHES
 from hatchnote.notes.vocabulary import PointEntry
 
 REQUIRES = ("values", "sizes", "components", "tag_at", "circuit_at")
 ASSIGNS = ("drafts",)
 
 _FILLERS = frozenset("degree degrees of on the in at a for is my our there it's uh um about around".split())
-_LINKERS = frozenset("and or then uh um also another about around with to the on plus / - side section terminal herm common dry wet bulb".split())
+_LINKERS = frozenset("and or then uh um also another about around with to the on a an plus / - side section terminal herm common dry wet bulb".split())
 _NOMINAL_VOLTS = frozenset({115, 120, 200, 208, 220, 230, 240, 277, 380, 400, 415, 440, 460, 480, 575, 600})
 _BY_UNIT = {
     "uA": "flame-signal", "uF": "capacitance", "Hz": "frequency", "/min": "speed", "[cft_i]/min": "airflow",
@@ -192,6 +193,8 @@ class _Sentence:
                 return
             if m.modifier:
                 return
+        if m.modifier and subject is not None and subject.strong and entry.implied is None and subject.used:
+            return
         if m.modifier and subject is not None and subject.strong and not (subject.used and self._value_next(k)):
             if any(m.comp in self.points[p].components for p in subject.points):
                 subject.comp = m
@@ -203,7 +206,10 @@ class _Sentence:
             return
         implied = [entry.implied] if entry.implied else []
         marked = [p for p in entry.marked if p not in implied]
-        extra = [p.slug for p in self.points.values() if m.comp in p.components and p.slug not in implied and p.slug not in marked]
+        extra = [
+            p.slug for p in self.points.values()
+            if m.comp in p.components and p.slug not in implied and p.slug not in marked and p.slug not in _NAMED_ONLY
+        ]  # fmt: skip
         self.subject = Subject(implied + marked + extra, m.start, m, strong=False, mention=m)
 
     def _capacitor_side(self, m: Mention) -> bool:
@@ -349,6 +355,8 @@ class _Sentence:
         assert value is not None
         if self.foreign and self.subject is None:
             return 1
+        if m.start > self.begin and (self.doc.norm[m.start - 1] == "by" or self.doc.norm[m.start - 2 : m.start] in (["by", "a"], ["by", "about"])):
+            return 1  # an offset, no reading
         if self.scratched is not None and self._again(m):
             return 1
         if k + 1 < len(self.items) and self.items[k + 1].kind == "size" and value.ucum is None and self.items[k + 1].start - m.stop <= 2:
@@ -370,7 +378,7 @@ class _Sentence:
         subject = self.subject
         if (subject is None or subject.used) and behind is None and self._asked(k):
             for other in self._open(k):
-                if self._take(m, other, "rating or setting of the point before") is not None:
+                if not self._strange(m, other) and self._take(m, other, "rating or setting of the point before") is not None:
                     return 1
         use_behind = behind is not None and (subject is None or subject.used > 0 or not subject.strong or self._far(subject, m))
         if use_behind and subject is not None and not subject.strong and not subject.used and behind is not None:
@@ -480,6 +488,10 @@ class _Sentence:
                 entry = self.doc.vocabulary.components[owner.comp]
                 if self.subject is not None and self.subject.strong and any(owner.comp in self.points[p].components for p in self.subject.points):
                     if self.subject.comp is None or self.subject.used:
+                        if self.subject.comp is None:
+                            for d in self.made:
+                                if d.component is None and owner.comp in self.points[d.point].components:
+                                    d.component, d.number = owner.comp, owner.number
                         self.subject.comp = owner
                         owner.claimed = "suffix"
                     return None
@@ -637,6 +649,8 @@ class _Sentence:
         if ucum in ("s", "min", "h"):
             return self._timed(m)
         point = _BY_UNIT.get(ucum)
+        if ucum in (INCHES, "[in_i'H2O]") and any(x.comp == "variable-frequency-drive" for x in self.items[:k]):
+            point = "static-pressure"
         if not point:
             return None
         return Subject([point], m.start)
@@ -757,5 +771,7 @@ def _as_mention(d: Draft) -> Mention | None:
     return Mention("word", d.at, d.at, comp=d.component, number=d.number) if d.component else None
 
 
+_NAMED_ONLY = frozenset({"shaft-size", "torque"})
+"""Points that must be named: no number of a part is taken for one of them by its unit."""
 _ELECTRIC = frozenset({"voltage", "current", "resistance", "insulation-resistance", "control-voltage"})
 _ONLY_SAID = frozenset({"voltage", "control-voltage", "torque", "time", "draft"})

@@ -166,6 +166,10 @@ def _positions(doc: Doc, drafts: list[Draft], begin: int, end: int) -> None:
         behind = _position_in(doc, entry, d.stop, tail, last=False)
         if behind and (found is None or d.point == "capacitance"):
             found = behind
+        elif d.point == "capacitance" and not any(
+            doc.norm[i] in ("herm", "side", "section", "terminal") for i in range(low, d.start)
+        ):
+            found = None  # "the fan's capacitor" is no section of it
         if d.point in _FLUE:
             if found is None:
                 found = carried or _position_in(doc, entry, begin, low, last=True) or entry.default_position

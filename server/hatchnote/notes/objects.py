@@ -237,7 +237,7 @@ def _pronoun(doc: Doc, verb: Mention, term: Term, begin: int, end: int) -> list[
         if owner is not None and owner.kind == "size":
             return [Object(owner.comp, None, count_at(doc, i - 1) if i else None, owner.start, owner.stop, pronoun=True)]
         count = count_at(doc, i)
-        if count is not None and owner is not None and owner.kind == "value" and owner.value is not None and owner.value.ucum is None and owner.value.first == count:
+        if count is not None and owner is not None and owner.kind == "value" and owner.value is not None and owner.value.ucum is None and owner.value.first == count and doc.norm[i - 1] not in ("to", "at", "by", "from"):
             near = _meant(doc, verb, entry.takes, begin) or _coming_size(doc, i, end)
             if near is not None:
                 owner.claimed = "count"
@@ -254,7 +254,8 @@ def _pronoun(doc: Doc, verb: Mention, term: Term, begin: int, end: int) -> list[
     if verb.stop >= end or doc.tokens[verb.stop].brk or doc.norm[verb.stop] in ("and", "with", "off", "out", "up", "again"):
         near = _meant(doc, verb, entry.takes, begin)
         if near is not None and verb.start - near.start < 30:
-            return [Object(near.comp, near.number, None, verb.start, verb.stop, pronoun=True, mention=near)]
+            count = count_before(doc, near) if near.start >= begin and near.kind == "word" else None
+            return [Object(near.comp, near.number, count, verb.start, verb.stop, pronoun=True, mention=near)]
         after = components(doc, verb.stop, min(end, verb.stop + 8))
         if after and term.slug == "inspect":
             return [from_mention(doc, after[0])]

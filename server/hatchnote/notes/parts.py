@@ -58,6 +58,8 @@ def _reach(doc: Doc, at: int, obj: Object, begin: int, end: int, acts: list[Any]
         if doc.norm[i] == "it's" and i + 1 < limit and doc.norm[i + 1] in ("a", "an"):
             i += 1
             continue
+        if owner is not None and owner.has("verb") and not owner.part and i > obj.stop and doc.tokens[owner.start].brk:
+            break
         if doc.norm[i] in ("now", "it's", "pulling", "reads", "reading", "set", "amps", "so", "because", "but", "now's"):
             break
         if owner is not None and owner.has("cue", "left", "rated", "was", "found") and owner.kind == "word" and not owner.comp:
@@ -123,12 +125,12 @@ def _bare(spec: tuple[str, ...], number: float, value: Any, have: list[str], men
 
 def _same_as_before(doc: Doc, obj: Object, at: int, spec: tuple[str, ...]) -> tuple[str | None, float | None] | None:
     """Size and count that "those", "same" and "two more of those" take from what was said of the part before."""
-    said = [doc.norm[i] for i in range(max(0, at - 2), min(len(doc.tokens), obj.stop + 3))]
+    said = [doc.norm[i] for i in range(max(0, at - 5), min(len(doc.tokens), obj.stop + 3))]
     again = bool({"those", "same", "these"} & set(said)) or "of those" in " ".join(said)
     if not again:
         return None
     for item in islice(reversed(doc.items), 30):
-        if item.kind == "part" and item.fields["component"] == obj.comp and item.tag == doc.tag_at[at]:
+        if item.kind == "part" and item.fields["component"] == obj.comp and (item.tag == doc.tag_at[at] or "same" in said):
             return item.fields["size"], None
     tag = doc.tag_at[at]
     for m in reversed(doc.within(max(0, at - 60), at)):

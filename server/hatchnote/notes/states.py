@@ -20,8 +20,10 @@ _OTHERS = frozenset("somebody someone guy last they previous tenant landlord cus
 
 def is_verb(doc: Doc, m: Mention, begin: int, end: int) -> Term | None:
     """The verb term of `m` that its place in the sentence allows, strong forms first; None where it is no verb."""
+    if doc.tokens[m.stop - 1].lower.endswith(("'s", "’s")):
+        return None
     terms = sorted(m.of("verb"), key=lambda t: t.weak)
-    if not terms and m.has("cue", "setting") and doc.norm[m.start] not in ("now", "torqued"):
+    if not terms and (m.has("cue", "setting") and doc.norm[m.start] not in ("now", "torqued") or _moved(doc, m)):
         terms = [_SETTING]
     if not terms:
         return None
@@ -56,6 +58,11 @@ def is_verb(doc: Doc, m: Mention, begin: int, end: int) -> Term | None:
             continue
         return term
     return None
+
+
+def _moved(doc: Doc, m: Mention) -> bool:
+    """ "bumped it from 3.2": a cue that is an act too."""
+    return m.has("cue", "from") and doc.norm[m.start] in ("bumped", "took", "raised", "adjusted", "changed", "turned", "moved", "brought")
 
 
 def _acted(doc: Doc, m: Mention, begin: int, end: int) -> bool:

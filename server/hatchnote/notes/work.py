@@ -64,6 +64,7 @@ def _sentence(doc: Doc, begin: int, end: int, before: list[Act]) -> list[Act]:
             if act is not None:
                 out.append(act)
     _more_of_the_same(doc, begin, end, out, before)
+    _new_ones(doc, begin, end, out)
     _so_does(doc, begin, end, out, before)
     _declined_afterwards(doc, begin, end, out, before)
     return [a for a in out if a.verb]
@@ -76,7 +77,11 @@ def _act(
     state = state_of(doc, m, term, begin, end)
     if state is None:
         return None
+    if m.stop < end and doc.norm[m.stop] == "nothing":
+        return None
     found = objects.find(doc, m, term, begin, end)
+    if term.weak and term.slug == "remove":
+        found = [o for o in found if not o.pronoun]
     verb = term.slug
     if not found and m.comp and not m.part:
         found = [objects.Object(m.comp, None, None, m.start, m.stop)]
@@ -296,6 +301,28 @@ def _more_of_the_same(doc: Doc, begin: int, end: int, out: list[Act], before: li
                 continue
             obj = objects.Object(comp, None, count, i - 1, (size or part).stop)  # type: ignore[union-attr]
             out.append(Act(model.verb, model.state, i - 1, i - 1, obj.stop, (begin, end), [obj], "more of the same", None))
+
+
+def _new_ones(doc: Doc, begin: int, end: int, out: list[Act]) -> None:
+    """ "Brazed it, new drier, three eighths": fitted, said without a verb."""
+    for i in range(begin, end - 1):
+        if doc.norm[i] != "new" or not (i == begin or doc.tokens[i].brk or doc.norm[i - 1] in ("and", "a", "with")):
+            continue
+        start = i
+        if doc.norm[i - 1] in ("and", "a", "with") and i > begin and not doc.tokens[i].brk:
+            start = i - 1
+            if not (start == begin or doc.tokens[start].brk):
+                continue
+        part = next((m for m in doc.within(i, min(end, i + 5)) if m.part and m.comp and m.kind == "word"), None)
+        if part is None or any(doc.tokens[x].brk for x in range(i + 1, part.start + 1)) or part.modifier:
+            continue
+        after = doc.norm[part.stop] if part.stop < end else ""
+        if not (part.stop >= end or doc.tokens[part.stop].brk or after in ("and", "in", "on", "too", "installed")):
+            continue
+        cues = any(m.has("cue", "needed", "recommended", "declined", "offered") or m.has("verb", "order", "quote", "recommend") for m in doc.within(begin, i))
+        taken = any(o.mention is part for a in out for o in a.objects) or doc.vocabulary.components[part.comp].no_part
+        if not cues and not taken:
+            out.append(Act("replace", DONE, i, i, part.stop, (begin, end), [objects.from_mention(doc, part)], "a new one, without a verb"))
 
 
 def _so_does(doc: Doc, begin: int, end: int, out: list[Act], before: list[Act]) -> None:
