@@ -25,8 +25,7 @@ export class Api extends EventTarget {
   async call(method, path, options = {}) {
     const answer = await this.fetch(method, BASE + path, options);
     if (answer.status === 304) return null;
-    const text = await answer.text();
-    const data = text ? JSON.parse(text) : null;
+    const data = answer.status === 204 ? null : await whole(answer);
     if (data && answer.headers.get("ETag")) Object.defineProperty(data, "etag", { value: answer.headers.get("ETag") });
     return data;
   }
@@ -85,9 +84,18 @@ export class Api extends EventTarget {
   async whoAmI() {
     const answer = await this.raw("GET", `${BASE}/me`, { headers: { Accept: "application/json" } });
     if (!answer.ok) throw await errorOf(answer, this);
-    this.me = await answer.json();
+    this.me = await whole(answer);
     this.dispatchEvent(new Event("me"));
     return this.me;
+  }
+}
+
+/** The answer's JSON. A line that breaks in the middle of it is as good as no answer. */
+async function whole(answer) {
+  try {
+    return await answer.json();
+  } catch (error) {
+    throw new ApiError(NO_ANSWER, { data: error });
   }
 }
 

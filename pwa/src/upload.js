@@ -149,7 +149,8 @@ function apiError(error) {
   if (error instanceof ApiError) return error;
   if (error.causingError instanceof ApiError) return error.causingError;
   const answer = error.originalResponse;
-  if (!answer) return new ApiError(error.message);
+  // A line that breaks within an answer's head leaves a "204" without its other headers: that is no answer.
+  if (!answer || answer.getStatus() < 400) return new ApiError(NO_ANSWER, { data: error });
   const status = answer.getStatus();
   let data = null;
   try {
