@@ -142,11 +142,21 @@ def _serve(settings: Settings, *, worker: bool) -> None:
         def load(self) -> Any:
             from hatchnote.web import create_app
 
-            return create_app(settings)
+            app = create_app(settings)
+            threading.Thread(target=_warm_up, daemon=True).start()
+            return app
 
     shown = "localhost" if settings.host in ("127.0.0.1", "0.0.0.0", "::", "::1") else settings.host
     print(f"hatchnote is at {settings.public_address or f'http://{shown}:{settings.port}'}", file=sys.stderr)
     Server().run()
+
+
+def _warm_up() -> None:
+    """Load vocabulary and rules before the first person waits for them."""
+    from hatchnote.notes import read_notes
+    from hatchnote.trade import judge
+
+    judge(read_notes("RTU-1 suction pressure 118 psig"), {})
 
 
 _GUNICORN_LOGS: dict[str, Any] = {
