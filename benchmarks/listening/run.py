@@ -29,7 +29,7 @@ from hatchnote.speech.settings import ListenSettings
 
 OUT = ROOT / "benchmarks" / "out" / "listening"
 _BARE = ListenSettings(
-    prime_trade=False, prime_site=False, high_pass_hz=0, second_model="none", retell=False
+    prime_trade=False, prime_site=False, second_model="none", retell=False, speech_on=0.5, speech_off=0.35
 )  # our segments and guards, nothing else
 
 _PRIMED = replace(_BARE, prime_trade=True, prime_site=True)
@@ -49,6 +49,7 @@ STEPS: dict[str, ListenSettings | None] = {
     "soft-6": replace(_PRIMED, soft_length_s=6),
     "soft-20": replace(_PRIMED, soft_length_s=20),
     "vad-0.35": replace(_PRIMED, speech_on=0.35, speech_off=0.2),
+    "vad-0.35-beam-8": replace(_PRIMED, speech_on=0.35, speech_off=0.2, beam=8),
     "retell": replace(_PRIMED, retell=True),
     "second-tiny": replace(_PRIMED, retell=True, second_model="tiny.en"),
     "second-tiny-beam-5": replace(_PRIMED, retell=True, second_model="tiny.en", second_beam=5),
