@@ -98,7 +98,10 @@ def _patterns(store: Store) -> list[dict[str, Any]]:
         revision = store.db.row("SELECT * FROM revisions WHERE ticket_id = ?", (row["id"],))
         readings = store.db.rows("SELECT * FROM readings WHERE ticket_id = ?", (row["id"],))
         search = store.db.row("SELECT parts FROM ticket_search WHERE rowid = ?", (row["seq"],))
-        out.append({"ticket": row, "revision": revision, "readings": readings, "search": search})
+        heard = store.db.row("SELECT * FROM hearings WHERE ticket_id = ?", (row["id"],))
+        out.append(
+            {"heard": heard, "ticket": row, "revision": revision, "readings": readings, "search": search}
+        )
     return out
 
 
@@ -111,7 +114,7 @@ def _copies(
     count: int,
 ) -> None:
     rows: dict[str, list[dict[str, Any]]] = {
-        name: [] for name in ("visits", "tickets", "revisions", "readings")
+        name: [] for name in ("visits", "tickets", "revisions", "readings", "hearings")
     }
     search = []
     seq = store.db.value("SELECT max(seq) FROM tickets")
@@ -122,6 +125,9 @@ def _copies(
         ticket = {**pattern["ticket"], "id": id, "seq": seq + n, **place}
         rows["visits"].append({"id": id, **place, "created_at": ticket["created_at"]})
         rows["tickets"].append(ticket)
+        if ticket["status"] != "approved":  # what people still edit needs the words it was read from
+            heard = {k: v for k, v in pattern["heard"].items() if k != "seq"}
+            rows["hearings"].append({**heard, "ticket_id": id, "source_id": str(uuid.uuid4())})
         rows["revisions"].append({**pattern["revision"], "ticket_id": id})
         tags = chance.sample([f"RTU-{m + 1}" for m in range(MACHINES)], 2)
         for k, r in enumerate(pattern["readings"]):
@@ -132,7 +138,7 @@ def _copies(
         words = " ".join(chance.choices(WORDS, k=90))
         search.append((seq + n, words, " ".join(tags), pattern["search"]["parts"], site, technician, facets))
     with store.db.write() as connection:
-        for table, made in rows.items():
+        for table, made in ((t, m) for t, m in rows.items() if m):
             names = list(made[0])
             sql = f"INSERT INTO {table} ({', '.join(names)}) VALUES ({', '.join(':' + n for n in names)})"
             connection.executemany(sql, made)

@@ -23,6 +23,10 @@ from typing import Any
 from benchmarks.office.server import served
 from benchmarks.office.visitor import Visitor, table
 
+KINDS = {".wav": "audio/wav", ".ogg": "audio/ogg", ".m4a": "audio/mp4", ".webm": "audio/webm"}
+
+ORDERS = ("newest", "oldest", "checks", "missing")
+
 
 class User(threading.Thread):
     def __init__(self, port: int, number: int, seconds: float) -> None:
@@ -31,12 +35,15 @@ class User(threading.Thread):
         self.chance = random.Random(number)
         self.seconds = seconds
         self.acknowledged: list[tuple[str, str]] = []
+        self.conflicts = 0
 
     def run(self) -> None:
         end = time.monotonic() + self.seconds
         v = self.visitor
         while time.monotonic() < end:
-            drafts = json.loads(v.get("worklist, API", "/api/v1/tickets?status=draft&limit=200"))["tickets"]
+            drafts = json.loads(
+                v.get("worklist, API", f"/api/v1/tickets?status=draft&sort={self.chance.choice(ORDERS)}")
+            )["tickets"]
             v.get("worklist, page", "/office?status=draft")
             self._think()
             v.get(
@@ -48,7 +55,7 @@ class User(threading.Thread):
             v.get("review, page", f"/office/tickets/{row['id']}")
             ticket = json.loads(v.get("ticket, API", f"/api/v1/tickets/{row['id']}"))
             self._think()
-            self._edit(ticket)
+            self._edit(row["id"], ticket)
             self._think()
             v.get("machine, page", f"/office/equipment/{row['site_id']}/RTU-1")
             self._think()
@@ -56,7 +63,7 @@ class User(threading.Thread):
     def _think(self) -> None:
         time.sleep(self.chance.uniform(0.5, 1.5))
 
-    def _edit(self, ticket: dict[str, Any]) -> None:
+    def _edit(self, id: str, ticket: dict[str, Any]) -> None:
         work = [w for m in ticket["equipment"] for w in m["work"]]
         if not work:
             return
@@ -68,9 +75,10 @@ class User(threading.Thread):
             "before": w["detail"], "after": f"noted {uuid.uuid4().hex[:8]}",
         }  # fmt: skip
         body = {"base_revision": ticket["revision"], "edits": [edit]}
-        status, _ = self.visitor.ask("edit", "POST", f"/api/v1/tickets/{ticket['id']}/edits", body)
+        status, _ = self.visitor.ask("edit", "POST", f"/api/v1/tickets/{id}/edits", body)
+        self.conflicts += status == 409
         if status == 200:
-            self.acknowledged.append((ticket["id"], str(edit["id"])))
+            self.acknowledged.append((id, str(edit["id"])))
 
 
 def measure(folder: Path, users: int, seconds: float, sound: Path | None) -> None:
@@ -92,7 +100,10 @@ def measure(folder: Path, users: int, seconds: float, sound: Path | None) -> Non
         print(table(times))
         errors = [e for u in crowd for e in u.visitor.errors]
         print(f"errors: {len(errors)}", *errors[:5], sep="\n")
-        print(f"edits acknowledged: {sum(len(u.acknowledged) for u in crowd)}, lost: {_lost(crowd)}")
+        print(
+            f"edits acknowledged: {sum(len(u.acknowledged) for u in crowd)}, told of a conflict: "
+            f"{sum(u.conflicts for u in crowd)}, lost: {_lost(crowd)}"
+        )
         print(f"web process, resident: {_resident(pid)} MB")
         if sound:
             queue = json.loads(crowd[0].visitor.get("queue", "/api/v1/queue"))
@@ -123,12 +134,14 @@ def _send(who: Visitor, sound: Path) -> None:
     manifest = {
         "ticket_id": visit,
         "started_at": f"{today}T12:00:00Z",
-        "segments": [{"id": segment, "seq": 0, "bytes": len(data), "sha256": sha256, "mime": "audio/wav"}],
+        "segments": [
+            {"id": segment, "seq": 0, "bytes": len(data), "sha256": sha256, "mime": KINDS[sound.suffix]}
+        ],
         "finished": True,
     }
     who.ask("send", "PUT", f"/api/v1/recordings/{recording}", manifest)
     told = {"kind": "segment", "id": segment, "sha256": sha256, "recording": recording, "seq": "0",
-            "filename": "a.wav", "filetype": "audio/wav"}  # fmt: skip
+            "filename": sound.name, "filetype": KINDS[sound.suffix]}  # fmt: skip
     metadata = ",".join(f"{k} {base64.b64encode(v.encode()).decode()}" for k, v in told.items())
     tus = {"Tus-Resumable": "1.0.0"}
     who.ask(
