@@ -9,7 +9,20 @@ def reading(r):
     unit = None if r.point in ("belt-size", "filter-size") else r.unit
     basis = None if r.basis == "measured" else r.basis
     circuit = f"circuit-{r.circuit}" if r.circuit else None
-    parts = (r.tag, r.component, r.number, r.point, value, unit, r.legs, r.stage, circuit, r.position, basis, r.moment)
+    parts = (
+        r.tag,
+        r.component,
+        r.number,
+        r.point,
+        value,
+        unit,
+        r.legs,
+        r.stage,
+        circuit,
+        r.position,
+        basis,
+        r.moment,
+    )
     return " ".join(p for p in parts if p)
 
 
@@ -33,6 +46,8 @@ def readings_of(text, **more):
 def all_of(text, **more):
     facts = read_notes(text, **more)
     return (
-        sorted(map(reading, facts.readings)), sorted(map(work, facts.work)), sorted(map(part, facts.parts)),
+        sorted(map(reading, facts.readings)),
+        sorted(map(work, facts.work)),
+        sorted(map(part, facts.parts)),
         sorted(map(finding, facts.findings)),
-    )  # fmt: skip
+    )

@@ -1,19 +1,28 @@
 """Values taken back by voice: out of the ticket, kept in the record."""
 
 import pytest
+from tests.notes.short import reading
 
 from hatchnote.notes import read_notes
-from tests.notes.short import reading
 
 CASES = {
     "Suction one eighteen, no wait, one twenty eight.": ("suction-pressure 128 psig", 118),
-    "Manifold three point two, strike that, three point five inches.": ("manifold-pressure 3.5 in. w.c.", 3.2),
+    "Manifold three point two, strike that, three point five inches.": (
+        "manifold-pressure 3.5 in. w.c.",
+        3.2,
+    ),
     "Superheat is ten, sorry, twelve degrees.": ("superheat 12 °F", 10),
     "Discharge three fifteen. Scratch that, three fifty.": ("discharge-pressure 350 psig", 315),
     "Evacuated to four hundred, correction, three eighty microns": ("vacuum 380 microns", 400),
-    "Blower sheave is seven and three quarters, sorry, eight and three quarters.": ("sheave pulley-diameter 8.75 in.", 7.75),
+    "Blower sheave is seven and three quarters, sorry, eight and three quarters.": (
+        "sheave pulley-diameter 8.75 in.",
+        7.75,
+    ),
     "Manifold three point four, no, make that three point five": ("manifold-pressure 3.5 in. w.c.", 3.4),
-    "Outdoor sensor reads twenty thousand ohms, I mean twenty one thousand ohms": ("outdoor-air-sensor resistance 21000 ohm", 20000),
+    "Outdoor sensor reads twenty thousand ohms, I mean twenty one thousand ohms": (
+        "outdoor-air-sensor resistance 21000 ohm",
+        20000,
+    ),
 }
 
 
@@ -36,7 +45,9 @@ def test_taken_back_and_nothing_said_in_its_place():
 
 
 def test_an_apology_takes_nothing_back():
-    assert [r.value for r in read_notes("Suction one eighteen. Sorry about the noise, truck went by.").readings] == [118]
+    assert [
+        r.value for r in read_notes("Suction one eighteen. Sorry about the noise, truck went by.").readings
+    ] == [118]
 
 
 def test_the_same_said_twice_is_one_reading():

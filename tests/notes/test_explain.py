@@ -18,7 +18,9 @@ def test_the_text_is_whole_and_every_item_has_a_line_with_its_rule():
     text, legend = shown.split("\n\n")
     assert re.sub(r"\[\d+\]\??", "", text) == TEXT
     lines = legend.splitlines()
-    assert len(lines) == len(facts.readings) + len(facts.withdrawn) + len(facts.work) + len(facts.parts) + len(facts.findings)
+    assert len(lines) == len(facts.readings) + len(facts.withdrawn) + len(facts.work) + len(
+        facts.parts
+    ) + len(facts.findings)
     assert all("<- " in line and line.rstrip()[-2:] != "<-" for line in lines)
 
 

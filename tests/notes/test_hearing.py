@@ -1,10 +1,10 @@
 """What recognisers do to words and figures, and the marks that follow."""
 
 import pytest
+from tests.notes.short import reading
 
 from hatchnote.domain import SecondHearing, Transcript, Word
 from hatchnote.notes import read_notes
-from tests.notes.short import reading
 
 REPAIRED = {
     "Supply air sensor reads 0.627 columns": "supply-air-sensor resistance 0.627 kohm",
@@ -25,7 +25,10 @@ def test_a_repair_is_read_and_marked(text):
     assert found[0].check is not None
 
 
-@pytest.mark.parametrize("text", ["The columns in the lobby are nice.", "The contractor next door waved.", "He had a shave and a burger."])
+@pytest.mark.parametrize(
+    "text",
+    ["The columns in the lobby are nice.", "The contractor next door waved.", "He had a shave and a burger."],
+)
 def test_without_a_neighbour_a_word_stays_what_it_is(text):
     facts = read_notes(text)
     assert not (facts.readings or facts.work or facts.findings)

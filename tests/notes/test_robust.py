@@ -4,17 +4,89 @@ import time
 
 from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
+from tests.notes.short import reading
 
 from hatchnote.notes import read_notes
 from hatchnote.notes.explain import explain
 from hatchnote.notes.vocabulary import load, walk
-from tests.notes.short import reading
 
 FORMS = [said for said, _ in walk(load().trie)]
-NUMBERS = "one two three four seven ten eleven twelve twenty thirty forty fifty ninety hundred thousand point oh zero half a and minus to over by plus".split()
-FIGURES = ["1,", "18", "478", "3.5", "L2478", "16x25x2", "BX42", "410A", "RTU-3", "4-1/4", "½", "K", "-", "/", "3-8ths", "463", "phase", "C", "R", "L1"]
-SMALL = ["it", "that", "them", "scratch that", "no", "both", "on", "the", "now", "was", ".", ",", "'s", "R T U", "circuit", "unit", "for"]
-words = st.one_of(st.sampled_from(NUMBERS), st.sampled_from(FORMS), st.sampled_from(FIGURES), st.sampled_from(SMALL), st.text(max_size=5))
+NUMBERS = [
+    "one",
+    "two",
+    "three",
+    "four",
+    "seven",
+    "ten",
+    "eleven",
+    "twelve",
+    "twenty",
+    "thirty",
+    "forty",
+    "fifty",
+    "ninety",
+    "hundred",
+    "thousand",
+    "point",
+    "oh",
+    "zero",
+    "half",
+    "a",
+    "and",
+    "minus",
+    "to",
+    "over",
+    "by",
+    "plus",
+]
+FIGURES = [
+    "1,",
+    "18",
+    "478",
+    "3.5",
+    "L2478",
+    "16x25x2",
+    "BX42",
+    "410A",
+    "RTU-3",
+    "4-1/4",
+    "½",
+    "K",
+    "-",
+    "/",
+    "3-8ths",
+    "463",
+    "phase",
+    "C",
+    "R",
+    "L1",
+]
+SMALL = [
+    "it",
+    "that",
+    "them",
+    "scratch that",
+    "no",
+    "both",
+    "on",
+    "the",
+    "now",
+    "was",
+    ".",
+    ",",
+    "'s",
+    "R T U",
+    "circuit",
+    "unit",
+    "for",
+]
+words = st.one_of(
+    st.sampled_from(NUMBERS),
+    st.sampled_from(FORMS),
+    st.sampled_from(FIGURES),
+    st.sampled_from(SMALL),
+    st.text(max_size=5),
+)
 
 
 @settings(max_examples=400, deadline=None, suppress_health_check=list(HealthCheck))
@@ -36,13 +108,22 @@ def test_any_text_at_all(text):
 
 
 SENTENCES = [
-    "RTU-3 at the school.", "Suction is one eighteen.", "Manifold three and a half.", "Compressor two is eleven four.",
-    "Outdoor ninety one.", "Control voltage twenty six point four.", "Blower amps six two.",
-]  # fmt: skip
+    "RTU-3 at the school.",
+    "Suction is one eighteen.",
+    "Manifold three and a half.",
+    "Compressor two is eleven four.",
+    "Outdoor ninety one.",
+    "Control voltage twenty six point four.",
+    "Blower amps six two.",
+]
 CHATTER = [
-    "Hang on, somebody's honking.", "It smells like bread up here.", "My kid turns nine tomorrow.", "He said he'd be down at noon.",
-    "Lost my good pen again.", "Traffic was awful, took an hour.",
-]  # fmt: skip
+    "Hang on, somebody's honking.",
+    "It smells like bread up here.",
+    "My kid turns nine tomorrow.",
+    "He said he'd be down at noon.",
+    "Lost my good pen again.",
+    "Traffic was awful, took an hour.",
+]
 
 
 @settings(max_examples=60, deadline=None)

@@ -8,7 +8,9 @@ from hatchnote.notes.inflect import inflections, plural
 from hatchnote.notes.vocabulary import BadVocabulary, load, walk
 
 START = "replace install repair adjust tighten clean lubricate inspect test measure remove reset isolate restore leak-test recover "
-START += "evacuate charge flush seal insulate align rewire order recommend quote return-visit secure bypass label"
+START += (
+    "evacuate charge flush seal insulate align rewire order recommend quote return-visit secure bypass label"
+)
 
 
 def test_every_verb_of_the_start_vocabulary_has_spoken_forms():
@@ -44,14 +46,18 @@ def write(tmp_path, text):
     ("text", "line", "told"),
     [
         ('[points.voltage]\nucum = "Volt"\n', 2, "unknown unit"),
-        ('[components.sheave]\nsaid = ["twirler"]\n\n[components.belt-guard]\nsaid = ["guard",\n "twirler"]\n', 6, "both"),
+        (
+            '[components.sheave]\nsaid = ["twirler"]\n\n[components.belt-guard]\nsaid = ["guard",\n "twirler"]\n',
+            6,
+            "both",
+        ),
         ('[components.sheave]\ncolour = "red"\n', 1, "unknown key"),
         ('[components.sheave]\nsaid = ["Twirler"]\n', 2, "lower-case"),
-        ('[points.voltage]\nlikely = [9, 2]\n', 1, "lower first"),
+        ("[points.voltage]\nlikely = [9, 2]\n", 1, "lower first"),
         ('[widgets.sheave]\nsaid = ["x"]\n', 1, "no kind"),
         ('[verbs.replace]\ncomponent = "flux-capacitor"\n', 1, "not in the vocabulary"),
     ],
-)  # fmt: skip
+)
 def test_a_mistake_is_told_with_file_and_line(tmp_path, monkeypatch, text, line, told):
     path = write(tmp_path, text)
     monkeypatch.setenv("HATCHNOTE_VOCABULARY", str(path))
@@ -84,14 +90,24 @@ def test_a_companys_own_words_are_read(tmp_path, monkeypatch):
 
 @pytest.mark.parametrize(
     ("said", "past"),
-    [("replace", "replaced"), ("swap out", "swapped out"), ("leak check", "leak checked"), ("re torque", "re torqued"),
-     ("put in", "put in"), ("dry", "dried"), ("hang", "hung")],
-)  # fmt: skip
+    [
+        ("replace", "replaced"),
+        ("swap out", "swapped out"),
+        ("leak check", "leak checked"),
+        ("re torque", "re torqued"),
+        ("put in", "put in"),
+        ("dry", "dried"),
+        ("hang", "hung"),
+    ],
+)
 def test_the_first_word_of_a_verb_is_inflected(said, past):
     assert ("past", past) in list(inflections(said))
 
 
-@pytest.mark.parametrize(("one", "many"), [("switch", "switches"), ("belt", "belts"), ("relay", "relays"), ("assembly", "assemblies")])
+@pytest.mark.parametrize(
+    ("one", "many"),
+    [("switch", "switches"), ("belt", "belts"), ("relay", "relays"), ("assembly", "assemblies")],
+)
 def test_plurals(one, many):
     assert plural(one) == many
 
@@ -101,9 +117,27 @@ def test_window_factors_agree_with_pint():
     import pint
 
     q = pint.UnitRegistry().Quantity
-    names = {"kOhm": "kohm", "Ohm": "ohm", "[oz_av]": "ounce", "[lb_av]": "pound", "kW": "kW", "[HP]": "horsepower", "[psi]": "psi",
-             "[in_i'H2O]": "inH2O", "kPa": "kPa", "mm": "mm", "[in_i]": "inch", "min": "min", "s": "s", "h": "hour", "kg": "kg",
-             "mA": "mA", "A": "A", "mV": "mV", "V": "V"}  # fmt: skip
+    names = {
+        "kOhm": "kohm",
+        "Ohm": "ohm",
+        "[oz_av]": "ounce",
+        "[lb_av]": "pound",
+        "kW": "kW",
+        "[HP]": "horsepower",
+        "[psi]": "psi",
+        "[in_i'H2O]": "inH2O",
+        "kPa": "kPa",
+        "mm": "mm",
+        "[in_i]": "inch",
+        "min": "min",
+        "s": "s",
+        "h": "hour",
+        "kg": "kg",
+        "mA": "mA",
+        "A": "A",
+        "mV": "mV",
+        "V": "V",
+    }
     checked = 0
     for (a, b), factor in _FACTOR.items():
         if a in names and b in names:

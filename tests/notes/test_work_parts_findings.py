@@ -1,33 +1,68 @@
 """Work with its state, parts with size and count, findings. Invented lines."""
 
 import pytest
-
 from tests.notes.short import all_of
 
 CASES = {
-    "Replaced the belt with a B X forty four.": (["replace supply-fan-belt done"], ["1 supply-fan-belt BX44 installed"], []),
+    "Replaced the belt with a B X forty four.": (
+        ["replace supply-fan-belt done"],
+        ["1 supply-fan-belt BX44 installed"],
+        [],
+    ),
     "Changed out all six filters, they're twenty by twenty by two pleats.": (
-        ["replace air-filter x6 done"], ["6 air-filter 20x20x2 installed"], []),
+        ["replace air-filter x6 done"],
+        ["6 air-filter 20x20x2 installed"],
+        [],
+    ),
     "Threw in a new igniter.": (["replace igniter done"], ["1 igniter installed"], []),
     "Hung a new condenser fan motor, one third horse ten seventy five.": (
-        ["replace condenser-fan-motor done"], ["1 condenser-fan-motor 1/3 hp 1075 rpm installed"], []),
+        ["replace condenser-fan-motor done"],
+        ["1 condenser-fan-motor 1/3 hp 1075 rpm installed"],
+        [],
+    ),
     "Contactor's pitted, swapped it out for a two pole forty amp, twenty four volt coil.": (
-        ["replace contactor done"], ["1 contactor 2-pole 40 A 24 V installed"], ["contactor pitted"]),
-    "Hosed off the condenser coil, it was packed with cottonwood.": (["clean condenser-coil done"], [], ["condenser-coil dirty"]),
+        ["replace contactor done"],
+        ["1 contactor 2-pole 40 A 24 V installed"],
+        ["contactor pitted"],
+    ),
+    "Hosed off the condenser coil, it was packed with cottonwood.": (
+        ["clean condenser-coil done"],
+        [],
+        ["condenser-coil dirty"],
+    ),
     "Blew out the drain line with nitrogen.": (["flush condensate-line done"], [], []),
     "Greased both blower bearings.": (["lubricate bearing x2 done"], [], []),
     "Snugged up all the lugs.": (["tighten wire-terminal done"], [], []),
     "Shut the gas off and tagged the unit.": (["isolate gas-line done", "label done"], [], []),
-    "Gasket's missing, put a new one on.": (["install gasket done"], ["1 gasket installed"], ["gasket missing"]),
+    "Gasket's missing, put a new one on.": (
+        ["install gasket done"],
+        ["1 gasket installed"],
+        ["gasket missing"],
+    ),
     "Needs a new contactor.": (["replace contactor needed"], [], []),
     "Heat exchanger has to be replaced, please quote that.": (
-        ["quote heat-exchanger needed", "replace heat-exchanger needed"], [], []),
-    "Bearings need replaced and so does the belt.": (["replace bearing needed", "replace supply-fan-belt needed"], [], []),
-    "Blower wheel's caked, needs pulled and cleaned.": (["clean supply-fan-wheel needed"], [], ["supply-fan-wheel dirty"]),
+        ["quote heat-exchanger needed", "replace heat-exchanger needed"],
+        [],
+        [],
+    ),
+    "Bearings need replaced and so does the belt.": (
+        ["replace bearing needed", "replace supply-fan-belt needed"],
+        [],
+        [],
+    ),
+    "Blower wheel's caked, needs pulled and cleaned.": (
+        ["clean supply-fan-wheel needed"],
+        [],
+        ["supply-fan-wheel dirty"],
+    ),
     "I recommend replacing the burners.": (["replace burner recommended"], [], []),
     "They should replace the smoke detector.": (["replace smoke-detector recommended"], [], []),
     "Offered to replace the bearings and they said no.": (["replace bearing declined"], [], []),
-    "Recommended replacing the actuator. Customer declined.": (["replace economizer-actuator declined"], [], []),
+    "Recommended replacing the actuator. Customer declined.": (
+        ["replace economizer-actuator declined"],
+        [],
+        [],
+    ),
     "Recommended a new belt, they want to wait.": (["replace supply-fan-belt declined"], [], []),
     "Did not check the belt.": (["inspect supply-fan-belt not-done"], [], []),
     "Didn't clean the burners, no time.": (["clean burner not-done"], [], []),
@@ -49,8 +84,10 @@ CASES = {
     "Do not turn this back on.": ([], [], []),
     "Replaced the inducer motor and the gasket, the old inducer's coming back with me for warranty.": (
         ["replace gasket done", "replace inducer-motor done"],
-        ["1 gasket installed", "1 inducer-motor installed", "1 inducer-motor removed"], []),
-}  # fmt: skip
+        ["1 gasket installed", "1 inducer-motor installed", "1 inducer-motor removed"],
+        [],
+    ),
+}
 
 
 @pytest.mark.parametrize("text", CASES)

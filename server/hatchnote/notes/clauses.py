@@ -7,8 +7,29 @@ from collections.abc import Iterator
 from hatchnote.notes.doc import Doc, Mention
 from hatchnote.notes.focus import is_point
 
-_CONJUNCTIONS = frozenset("but so then because cause while until unless although which".split())
-PRONOUNS = frozenset("it that them those these this they one ones it's that's both all which each he'd".split())
+_CONJUNCTIONS = frozenset(
+    ["but", "so", "then", "because", "cause", "while", "until", "unless", "although", "which"]
+)
+PRONOUNS = frozenset(
+    [
+        "it",
+        "that",
+        "them",
+        "those",
+        "these",
+        "this",
+        "they",
+        "one",
+        "ones",
+        "it's",
+        "that's",
+        "both",
+        "all",
+        "which",
+        "each",
+        "he'd",
+    ]
+)
 FOCUS_BACK = 60
 _THINGS = frozenset({"fuse", "air-filter", "supply-fan-belt"})
 """Parts whose name is also their reading's: they stay in focus when a value follows."""
@@ -40,16 +61,26 @@ def cues_before(doc: Doc, at: int, begin: int) -> Iterator[Mention]:
 
 def components(doc: Doc, start: int, stop: int, *, heads: bool = True) -> list[Mention]:
     """Parts named in tokens `start`..`stop` that are not said as a point; only heads unless told otherwise."""
-    return [
-        m
-        for m in doc.within(start, stop)
-        if m.comp and m.kind == "word" and m.part and not is_point(doc, m) and not (heads and m.modifier)
-    ] if stop > start else []
+    return (
+        [
+            m
+            for m in doc.within(start, stop)
+            if m.comp and m.kind == "word" and m.part and not is_point(doc, m) and not (heads and m.modifier)
+        ]
+        if stop > start
+        else []
+    )
 
 
 def focus_before(
-    doc: Doc, at: int, allowed: tuple[str, ...] = (), back: int = FOCUS_BACK, *, parts_only: bool = False, sizes: bool = False
-) -> Mention | None:  # fmt: skip
+    doc: Doc,
+    at: int,
+    allowed: tuple[str, ...] = (),
+    back: int = FOCUS_BACK,
+    *,
+    parts_only: bool = False,
+    sizes: bool = False,
+) -> Mention | None:
     """The part last named before token `at`, of the same machine; None where none is near."""
     i = at - 1
     low = max(0, at - back)

@@ -23,7 +23,9 @@ UNSURE = 0.45
 """Probability of a number word below which its value is marked. Chosen on our own spoken set, see benchmarks/notes."""
 REPAIR_REACH = 4
 """Tokens between a repaired word and the value it vouches for."""
-_GUESSED = frozenset({"the same points as on the machine before", "goes on from before", "goes on from the sentence before"})
+_GUESSED = frozenset(
+    {"the same points as on the machine before", "goes on from before", "goes on from the sentence before"}
+)
 
 
 def confidence(doc: Doc) -> None:
@@ -39,7 +41,11 @@ def confidence(doc: Doc) -> None:
                 low, high = entry.windows.get(d.component or "", entry.likely)
                 d.doubts.append(f"unusual for this point (mostly {low:g} to {high:g} {entry.unit})".rstrip())
         for r in repairs:
-            if r.start - REPAIR_REACH <= d.stop and d.start <= r.stop + REPAIR_REACH and _same_sentence(doc, r.start, d.start):
+            if (
+                r.start - REPAIR_REACH <= d.stop
+                and d.start <= r.stop + REPAIR_REACH
+                and _same_sentence(doc, r.start, d.start)
+            ):
                 d.doubts.append(f'heard "{r.heard}", read as "{r.meant}"')
         if d.tag in doc.doubtful_tags:
             d.doubts.append(doc.doubtful_tags[d.tag])
@@ -60,7 +66,11 @@ def confidence(doc: Doc) -> None:
         if item.tag in doc.doubtful_tags:
             item.doubts.append(doc.doubtful_tags[item.tag or ""])
         for r in repairs:
-            if item.start <= r.stop + 5 and r.start <= item.stop + 3 and _same_sentence(doc, r.start, item.start):
+            if (
+                item.start <= r.stop + 5
+                and r.start <= item.stop + 3
+                and _same_sentence(doc, r.start, item.start)
+            ):
                 item.doubts.append(f'heard "{r.heard}", read as "{r.meant}"')
 
 
@@ -80,7 +90,11 @@ def _word_starts(doc: Doc) -> list[int]:
 def _word_range(doc: Doc, d: Draft, starts: list[int]) -> range:
     if not starts or d.source is None:
         return range(0)
-    stop = d.source.value.number_stop if d.source.value is not None and d.source.value.number_stop else d.source.stop
+    stop = (
+        d.source.value.number_stop
+        if d.source.value is not None and d.source.value.number_stop
+        else d.source.stop
+    )
     first = bisect_right(starts, doc.tokens[d.source.start].start) - 1
     last = bisect_right(starts, doc.tokens[max(stop - 1, d.source.start)].end - 1) - 1
     return range(first, last + 1)
@@ -93,7 +107,9 @@ def _unsure(doc: Doc, d: Draft, starts: list[int]) -> str | None:
     return "the recogniser was not sure of the number" if low < UNSURE else None
 
 
-def _second(doc: Doc, d: Draft, starts: list[int], times: list[float]) -> tuple[bool, tuple[Alternative, ...]] | None:
+def _second(
+    doc: Doc, d: Draft, starts: list[int], times: list[float]
+) -> tuple[bool, tuple[Alternative, ...]] | None:
     """(whether the second hearing has this number, what it has instead); None where nobody listened again."""
     if not doc.second or d.value is None:
         return None
@@ -108,7 +124,9 @@ def _second(doc: Doc, d: Draft, starts: list[int], times: list[float]) -> tuple[
     return None
 
 
-def _compare(doc: Doc, d: Draft, hearing: SecondHearing, begin: float) -> tuple[bool, tuple[Alternative, ...]] | None:
+def _compare(
+    doc: Doc, d: Draft, hearing: SecondHearing, begin: float
+) -> tuple[bool, tuple[Alternative, ...]] | None:
     tokens = tokenize(hearing.text)
     numbers = [n for n in find_numbers(tokens)]
     if not numbers:

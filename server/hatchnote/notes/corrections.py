@@ -29,7 +29,19 @@ def corrections(doc: Doc) -> None:
         if d.withdrawn:
             kept.append(d)
             continue
-        key = (d.tag, d.point, d.component, d.number, d.circuit, d.position, d.stage, d.value, d.text, d.legs, d.basis)
+        key = (
+            d.tag,
+            d.point,
+            d.component,
+            d.number,
+            d.circuit,
+            d.position,
+            d.stage,
+            d.value,
+            d.text,
+            d.legs,
+            d.basis,
+        )
         before = seen.get(key)
         if before is not None and _same_saying(before, d):
             before.moment = before.moment or d.moment

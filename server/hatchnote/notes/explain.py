@@ -24,7 +24,11 @@ def explain(transcript: Transcript | str, facts: Facts) -> str:
 def _rows(facts: Facts) -> list[tuple[str, Item]]:
     rows: list[tuple[str, Item]] = [("reading", r) for r in facts.readings]
     rows += [("withdrawn", r) for r in facts.withdrawn]
-    rows += [("work", w) for w in facts.work] + [("part", p) for p in facts.parts] + [("finding", f) for f in facts.findings]
+    rows += (
+        [("work", w) for w in facts.work]
+        + [("part", p) for p in facts.parts]
+        + [("finding", f) for f in facts.findings]
+    )
     return sorted(rows, key=lambda row: (row[1].heard.start_char, row[1].heard.end_char))
 
 
@@ -38,7 +42,9 @@ def _marked(text: str, rows: Sequence[tuple[str, Item]]) -> str:
             out.append(f"\x1b[{_COLOUR[kind]}m[{number}]\x1b[0m{check}")
             continue
         out.append(text[at:start])
-        out.append(f"\x1b[1;{_COLOUR[kind]}m{text[start:end]}\x1b[0m\x1b[{_COLOUR[kind]}m[{number}]\x1b[0m{check}")
+        out.append(
+            f"\x1b[1;{_COLOUR[kind]}m{text[start:end]}\x1b[0m\x1b[{_COLOUR[kind]}m[{number}]\x1b[0m{check}"
+        )
         at = end
     out.append(text[at:])
     return "".join(out)
@@ -51,7 +57,9 @@ def _legend(rows: Sequence[tuple[str, Item]]) -> str:
         if item.check and item.check.alternatives:
             check += f" (or {', '.join(a.text for a in item.check.alternatives)})"
         where = item.tag or "no machine"
-        lines.append(f"\x1b[{_COLOUR[kind]}m{number:>3} {kind:<9}\x1b[0m {where:<10} {_what(item)}  \x1b[2m<- {item.rule}\x1b[0m{check}")
+        lines.append(
+            f"\x1b[{_COLOUR[kind]}m{number:>3} {kind:<9}\x1b[0m {where:<10} {_what(item)}  \x1b[2m<- {item.rule}\x1b[0m{check}"
+        )
     return "\n".join(lines)
 
 
@@ -61,10 +69,17 @@ def _what(item: Item) -> str:
         of = " ".join(x for x in (item.component, item.number, item.legs, item.stage, item.position) if x)
         circuit = f" circuit {item.circuit}" if item.circuit else ""
         how = " ".join(x for x in (item.basis if item.basis != "measured" else None, item.moment) if x)
-        return f"{item.point} {value} {item.unit or ''}".rstrip() + (f" of {of}" if of else "") + circuit + (f" ({how})" if how else "")
+        return (
+            f"{item.point} {value} {item.unit or ''}".rstrip()
+            + (f" of {of}" if of else "")
+            + circuit
+            + (f" ({how})" if how else "")
+        )
     if isinstance(item, WorkItem):
         count = f" x{item.quantity:g}" if item.quantity else ""
         return " ".join(x for x in (item.verb, item.component, item.number) if x) + count + f": {item.state}"
     if isinstance(item, Part):
-        return f"{item.quantity:g} {item.component}" + (f" {item.size}" if item.size else "") + f": {item.use}"
+        return (
+            f"{item.quantity:g} {item.component}" + (f" {item.size}" if item.size else "") + f": {item.use}"
+        )
     return " ".join(x for x in (item.component, item.number) if x) + f": {item.condition}"

@@ -11,12 +11,43 @@ from hatchnote.notes.ids import Ids
 from hatchnote.notes.told import told
 
 UNIT_TEXT = {
-    "Ohm": "ohm", "kOhm": "kohm", "MOhm": "Mohm", "GOhm": "Gohm", "uF": "uF", "Hz": "Hz", "/min": "rpm", "uA": "uA",
-    "mA": "mA", "A": "A", "V": "V", "mV": "mV", "[in_i'H2O]": "in. w.c.", "[psi]": "psig", "[degF]": "°F", "Cel": "°C",
-    "[ppm]": "ppm", "%": "%", "[cft_i]/min": "cfm", "[ft_i]/min": "fpm", "um[Hg]": "microns", "[lb_av]": "lb",
-    "[oz_av]": "oz", "[in_i]": "in.", "[HP]": "hp", "kW": "kW", "W": "W", "[Btu_IT]/h": "Btu/h", "s": "s", "min": "min",
-    "h": "h", "[in_i].[lbf_av]": "lbf·in", "[ft_i].[lbf_av]": "lbf·ft", "N.m": "N·m", "kPa": "kPa", "Pa": "Pa",
-}  # fmt: skip
+    "Ohm": "ohm",
+    "kOhm": "kohm",
+    "MOhm": "Mohm",
+    "GOhm": "Gohm",
+    "uF": "uF",
+    "Hz": "Hz",
+    "/min": "rpm",
+    "uA": "uA",
+    "mA": "mA",
+    "A": "A",
+    "V": "V",
+    "mV": "mV",
+    "[in_i'H2O]": "in. w.c.",
+    "[psi]": "psig",
+    "[degF]": "°F",
+    "Cel": "°C",
+    "[ppm]": "ppm",
+    "%": "%",
+    "[cft_i]/min": "cfm",
+    "[ft_i]/min": "fpm",
+    "um[Hg]": "microns",
+    "[lb_av]": "lb",
+    "[oz_av]": "oz",
+    "[in_i]": "in.",
+    "[HP]": "hp",
+    "kW": "kW",
+    "W": "W",
+    "[Btu_IT]/h": "Btu/h",
+    "s": "s",
+    "min": "min",
+    "h": "h",
+    "[in_i].[lbf_av]": "lbf·in",
+    "[ft_i].[lbf_av]": "lbf·ft",
+    "N.m": "N·m",
+    "kPa": "kPa",
+    "Pa": "Pa",
+}
 
 
 class _Clock:
@@ -52,9 +83,15 @@ def facts(doc: Doc) -> Facts:
     # Each refrigerant with the machine that was being spoken of; named twice is named once.
     gases = dict.fromkeys((doc.tag_at[m.start], m.slug) for m in doc.mentions if m.kind == "refrigerant")
     return Facts(
-        tuple(readings), tuple(made["work"]), tuple(made["part"]), tuple(made["finding"]), tuple(withdrawn),
-        tuple(doc.tags), tuple(gases), told(doc),
-    )  # fmt: skip
+        tuple(readings),
+        tuple(made["work"]),
+        tuple(made["part"]),
+        tuple(made["finding"]),
+        tuple(withdrawn),
+        tuple(doc.tags),
+        tuple(gases),
+        told(doc),
+    )
 
 
 def _check(doubts: list[str], others: Any) -> Check | None:
@@ -71,12 +108,27 @@ def _reading(doc: Doc, d: Draft, clock: _Clock, ids: Ids) -> Reading:
     unit = entry.unit if ucum == entry.ucum else UNIT_TEXT.get(ucum or "", ucum)
     return Reading(
         id=ids.make("reading", d.point, span.start_char, span.end_char, d.component, d.number, d.tag),
-        point=d.point, heard=span, said=doc.text[span.start_char : span.end_char],
-        value=_tidy(d.value) if numeric else None, unit=unit or None, ucum=ucum, text=d.text, component=d.component,
-        number=d.number, legs=d.legs, stage=d.stage, circuit=d.circuit, position=d.position,
-        basis=cast(Any, d.basis), moment=cast(Any, d.moment), difference=entry.difference, tag=d.tag,
-        confidence=_confidence(d), check=_check(d.doubts, d.others), rule=d.rule,
-    )  # fmt: skip
+        point=d.point,
+        heard=span,
+        said=doc.text[span.start_char : span.end_char],
+        value=_tidy(d.value) if numeric else None,
+        unit=unit or None,
+        ucum=ucum,
+        text=d.text,
+        component=d.component,
+        number=d.number,
+        legs=d.legs,
+        stage=d.stage,
+        circuit=d.circuit,
+        position=d.position,
+        basis=cast(Any, d.basis),
+        moment=cast(Any, d.moment),
+        difference=entry.difference,
+        tag=d.tag,
+        confidence=_confidence(d),
+        check=_check(d.doubts, d.others),
+        rule=d.rule,
+    )
 
 
 def _tidy(value: float | None) -> float | None:
@@ -93,7 +145,12 @@ def _item(doc: Doc, item: Item, clock: _Clock, ids: Ids) -> WorkItem | Part | Fi
     key = [item.fields.get(k) for k in ("verb", "component", "number", "condition", "use", "size")]
     confidence = max(0.05, 0.95 - 0.25 * len(item.doubts))
     made: Any = kind(
-        id=ids.make(item.kind, *key, span.start_char, item.tag), heard=span, tag=item.tag, rule=item.rule,
-        confidence=confidence, check=_check(item.doubts, item.others), **item.fields,
-    )  # fmt: skip
+        id=ids.make(item.kind, *key, span.start_char, item.tag),
+        heard=span,
+        tag=item.tag,
+        rule=item.rule,
+        confidence=confidence,
+        check=_check(item.doubts, item.others),
+        **item.fields,
+    )
     return cast("WorkItem | Part | Finding", made)

@@ -12,13 +12,68 @@ REQUIRES = ("mentions", "legs", "machines", "refrigerant")
 ASSIGNS = ("values", "sizes")
 
 _MASKED = Token("_", "_", 0, 0, "s", " ", 0)
-_NOT_VALUES = frozenset({"time", "date", "phone", "code", "money", "ordinal", "index", "designation", "pronoun"})
-_COUNTED = frozenset(
-    "times time years year weeks week days day months month turns turn clicks units unit people guys guy tons ton foot"
-    " feet ft story stories floors floor trips trip calls minutes' bucks guests cars stops steps miles mile blocks"
-    " customers tables rooms stores stop o'clock percent's cans tubes boxes bags cycles cycle gallons gallon".split()
+_NOT_VALUES = frozenset(
+    {"time", "date", "phone", "code", "money", "ordinal", "index", "designation", "pronoun"}
 )
-_FEET_UNITS = frozenset("pounds pound per lbs lb".split())
+_COUNTED = frozenset(
+    [
+        "times",
+        "time",
+        "years",
+        "year",
+        "weeks",
+        "week",
+        "days",
+        "day",
+        "months",
+        "month",
+        "turns",
+        "turn",
+        "clicks",
+        "units",
+        "unit",
+        "people",
+        "guys",
+        "guy",
+        "tons",
+        "ton",
+        "foot",
+        "feet",
+        "ft",
+        "story",
+        "stories",
+        "floors",
+        "floor",
+        "trips",
+        "trip",
+        "calls",
+        "minutes'",
+        "bucks",
+        "guests",
+        "cars",
+        "stops",
+        "steps",
+        "miles",
+        "mile",
+        "blocks",
+        "customers",
+        "tables",
+        "rooms",
+        "stores",
+        "stop",
+        "o'clock",
+        "percent's",
+        "cans",
+        "tubes",
+        "boxes",
+        "bags",
+        "cycles",
+        "cycle",
+        "gallons",
+        "gallon",
+    ]
+)
+_FEET_UNITS = frozenset(["pounds", "pound", "per", "lbs", "lb"])
 
 
 def figures(doc: Doc) -> None:
@@ -27,7 +82,22 @@ def figures(doc: Doc) -> None:
         _rest(doc, i)
     for i in sorted(doc.phased):
         number = float(doc.tokens[i].text) - 3
-        _put(doc, Mention("value", i, i + 1, value=Value([Parse(number, "taken apart", 0.0, "")], "written", "V", "volts", shape="N", number_stop=i + 1)))
+        _put(
+            doc,
+            Mention(
+                "value",
+                i,
+                i + 1,
+                value=Value(
+                    [Parse(number, "taken apart", 0.0, "")],
+                    "written",
+                    "V",
+                    "volts",
+                    shape="N",
+                    number_stop=i + 1,
+                ),
+            ),
+        )
     _eighths(doc)
     _belts(doc)
     _one_and(doc)
@@ -41,8 +111,33 @@ def figures(doc: Doc) -> None:
     doc.settle()
 
 
-_PLURALS = {w + "s": w for w in "two three four five seven eight nine ten eleven twelve twenty thirty forty fifty sixty".split()} | {
-    "sixes": "six", "twenties": "twenty", "thirties": "thirty", "forties": "forty", "fifties": "fifty", "sixties": "sixty"}  # fmt: skip
+_PLURALS = {
+    w + "s": w
+    for w in [
+        "two",
+        "three",
+        "four",
+        "five",
+        "seven",
+        "eight",
+        "nine",
+        "ten",
+        "eleven",
+        "twelve",
+        "twenty",
+        "thirty",
+        "forty",
+        "fifty",
+        "sixty",
+    ]
+} | {
+    "sixes": "six",
+    "twenties": "twenty",
+    "thirties": "thirty",
+    "forties": "forty",
+    "fifties": "fifty",
+    "sixties": "sixty",
+}
 
 
 def _singular(token: Token) -> Token:
@@ -57,18 +152,38 @@ _BELOW = frozenset({"2", "4", "8", "16", "32", "64"})
 def _eighths(doc: Doc) -> None:
     """ "3-8ths", "5-16th's": a fraction as recognisers write it."""
     for i in range(len(doc.tokens) - 3):
-        if doc.norm[i + 1] == "-" and doc.tokens[i].kind == "n" and doc.tokens[i].text.isdigit() and doc.norm[i + 2] in _BELOW and doc.tokens[i + 3].glued and doc.norm[i + 3] in ("th", "ths", "s"):
+        if (
+            doc.norm[i + 1] == "-"
+            and doc.tokens[i].kind == "n"
+            and doc.tokens[i].text.isdigit()
+            and doc.norm[i + 2] in _BELOW
+            and doc.tokens[i + 3].glued
+            and doc.norm[i + 3] in ("th", "ths", "s")
+        ):
             number = int(doc.tokens[i].text) / int(doc.norm[i + 2])
             if number < 1 and doc.free(i, i + 4):
                 unit = unit_after(doc, i + 4)
-                value = Value([Parse(number, "fraction", 0.0, "")], "fraction", unit.ucum if unit else None, shape="Q", number_stop=i + 4)
+                value = Value(
+                    [Parse(number, "fraction", 0.0, "")],
+                    "fraction",
+                    unit.ucum if unit else None,
+                    shape="Q",
+                    number_stop=i + 4,
+                )
                 _put(doc, Mention("value", i, unit.stop if unit else i + 4, value=value))
 
 
 def _rest(doc: Doc, i: int) -> None:
     """The value in "L2478": 478, with the whole figure kept as the other reading."""
     text = doc.tokens[i].text
-    value = Value([Parse(float(text[1:]), "taken apart", 0.3, text[1:])], "written", shape="N", ambiguous=True, why=f'heard "L{text}"', number_stop=i + 1)
+    value = Value(
+        [Parse(float(text[1:]), "taken apart", 0.3, text[1:])],
+        "written",
+        shape="N",
+        ambiguous=True,
+        why=f'heard "L{text}"',
+        number_stop=i + 1,
+    )
     unit = unit_after(doc, i + 1)
     if unit:
         value.ucum, value.unit_text = unit.ucum, unit.text
@@ -77,7 +192,13 @@ def _rest(doc: Doc, i: int) -> None:
 
 def _is_taken(doc: Doc, i: int) -> bool:
     owner = doc.owner[i]
-    return owner is not None and (owner.kind != "word" or owner.number is not None)
+    if owner is None:
+        return False
+    return (
+        owner.kind != "word"
+        or owner.number is not None
+        or (owner.stop - owner.start > 1 and owner.has("point", "oxygen"))
+    )
 
 
 def _belts(doc: Doc) -> None:
@@ -110,7 +231,20 @@ def _one(doc: Doc, numbers: list[Number], k: int) -> int:
             if len(rest) == 1:
                 text = filter_from(doc, [rest[0], *chain[1:]])
                 if text:
-                    _put(doc, Mention("value", chain[0].start, cut, value=Value([Parse(chain[0].values[0], "cardinal", 0.0, "")], "cardinal", shape="d", number_stop=cut)))
+                    _put(
+                        doc,
+                        Mention(
+                            "value",
+                            chain[0].start,
+                            cut,
+                            value=Value(
+                                [Parse(chain[0].values[0], "cardinal", 0.0, "")],
+                                "cardinal",
+                                shape="d",
+                                number_stop=cut,
+                            ),
+                        ),
+                    )
                     _put(doc, Mention("size", cut, chain[-1].stop, slug=text, comp="air-filter"))
                     return k + len(chain)
         if text:
@@ -124,36 +258,78 @@ def _one(doc: Doc, numbers: list[Number], k: int) -> int:
     if dashed is not None:
         _put(doc, dashed)
         return k + 2
-    if k + 1 < len(numbers) and numbers[k + 1].link in ("range", "slash") and numbers[k + 1].kind == "quantity":
+    if (
+        k + 1 < len(numbers)
+        and numbers[k + 1].link in ("range", "slash")
+        and numbers[k + 1].kind == "quantity"
+    ):
         second = numbers[k + 1]
         if _is_range(doc, number, second):
             text = f"{number.value:.10g}-{second.value:.10g}"
             unit = unit_after(doc, second.stop)
             stop = unit.stop if unit else second.stop
-            value = Value([_own(number)], number.style, unit.ucum if unit else None, "", text, number_stop=second.stop)
+            value = Value(
+                [_own(number)], number.style, unit.ucum if unit else None, "", text, number_stop=second.stop
+            )
             value.shape = number.shape
             _put(doc, Mention("value", number.start, stop, value=value))
             return k + 2
     if number.stop < len(doc.tokens) and not doc.tokens[number.stop].brk:
         word = doc.norm[number.stop]
-        if word in _COUNTED and not (word in ("foot", "feet", "ft") and number.stop + 1 < len(doc.tokens) and doc.norm[number.stop + 1] in _FEET_UNITS):
+        if word in _COUNTED and not (
+            word in ("foot", "feet", "ft")
+            and number.stop + 1 < len(doc.tokens)
+            and doc.norm[number.stop + 1] in _FEET_UNITS
+        ):
             return k + 1
     unit = unit_after(doc, number.stop)
     stop = unit.stop if unit else number.stop
-    if unit and number.shape[:1] == "d" and len(number.shape) > 1 and number.shape[1] in "dtx" and number.values[0] <= 8:
+    if (
+        unit
+        and number.shape[:1] == "d"
+        and len(number.shape) > 1
+        and number.shape[1] in "dtx"
+        and number.values[0] <= 8
+    ):
         part = doc.owner[stop] if stop < len(doc.tokens) and not doc.tokens[stop].brk else None
         if part is not None and part.comp and part.plural and unit.ucum in ("A", "inch?", "[HP]", "V"):
             # "three thirty amp fuses": a count and a size
             rest = find_numbers(doc.tokens[number.start + 1 : number.stop])
             if len(rest) == 1 and rest[0].stop == number.stop - number.start - 1:
                 cut = number.start + 1
-                _put(doc, Mention("value", number.start, cut, value=Value([Parse(number.values[0], "cardinal", 0.0, "")], "cardinal", shape="d", number_stop=cut)))
-                size = Value([_own(rest[0])], rest[0].style, unit.ucum, unit.text, shape=rest[0].shape, number_stop=number.stop)
+                _put(
+                    doc,
+                    Mention(
+                        "value",
+                        number.start,
+                        cut,
+                        value=Value(
+                            [Parse(number.values[0], "cardinal", 0.0, "")],
+                            "cardinal",
+                            shape="d",
+                            number_stop=cut,
+                        ),
+                    ),
+                )
+                size = Value(
+                    [_own(rest[0])],
+                    rest[0].style,
+                    unit.ucum,
+                    unit.text,
+                    shape=rest[0].shape,
+                    number_stop=number.stop,
+                )
                 _put(doc, Mention("value", cut, stop, value=size))
                 return k + 1
     lost = _point_put_in(doc, number)
-    value = Value([_own(number), *number.alternatives, *lost], number.style, unit.ucum if unit else None, link=number.link,
-                  shape=number.shape, number_stop=number.stop)  # fmt: skip
+    value = Value(
+        [_own(number), *number.alternatives, *lost],
+        number.style,
+        unit.ucum if unit else None,
+        link=number.link,
+        shape=number.shape,
+        number_stop=number.stop,
+    )
     if unit:
         value.unit_text = unit.text
         if unit.factor != 1:
@@ -179,10 +355,19 @@ def _and_a_half(doc: Doc, numbers: list[Number], k: int, stop: int) -> Number | 
     if k + 1 >= len(numbers) or stop >= len(doc.tokens) or doc.norm[stop] != "and":
         return None
     second = numbers[k + 1]
-    return second if second.start == stop + 1 and second.style == "fraction" and second.value < 1 and unit_after(doc, second.stop) is None else None
+    return (
+        second
+        if second.start == stop + 1
+        and second.style == "fraction"
+        and second.value < 1
+        and unit_after(doc, second.stop) is None
+        else None
+    )
 
 
-_AMOUNT = frozenset("about was is at added to roughly almost maybe it's were nearly".split())
+_AMOUNT = frozenset(
+    ["about", "was", "is", "at", "added", "to", "roughly", "almost", "maybe", "it's", "were", "nearly"]
+)
 
 
 def _one_and(doc: Doc) -> None:
@@ -190,22 +375,38 @@ def _one_and(doc: Doc) -> None:
     for i in range(len(doc.tokens) - 3):
         if doc.norm[i] in ("a", "an") and doc.owner[i] is None:
             unit = unit_after(doc, i + 1)
-            if unit is not None and i and doc.norm[i - 1] in _AMOUNT and unit.ucum in ("inch?", "[lb_av]", "[oz_av]") and (
-                unit.stop >= len(doc.tokens) or doc.norm[unit.stop] not in ("and", "of")
+            if (
+                unit is not None
+                and i
+                and doc.norm[i - 1] in _AMOUNT
+                and unit.ucum in ("inch?", "[lb_av]", "[oz_av]")
+                and (unit.stop >= len(doc.tokens) or doc.norm[unit.stop] not in ("and", "of"))
             ):
-                value = Value([Parse(1.0, "cardinal", 0.0, "1")], "cardinal", unit.ucum, unit.text, number_stop=i + 1)
+                value = Value(
+                    [Parse(1.0, "cardinal", 0.0, "1")], "cardinal", unit.ucum, unit.text, number_stop=i + 1
+                )
                 _put(doc, Mention("value", i, unit.stop, value=value))
                 continue
-            if unit is not None and unit.stop + 1 < len(doc.tokens) and doc.norm[unit.stop] == "and" and doc.norm[unit.stop + 1] in ("a", "an", "one", "three", "half"):
+            if (
+                unit is not None
+                and unit.stop + 1 < len(doc.tokens)
+                and doc.norm[unit.stop] == "and"
+                and doc.norm[unit.stop + 1] in ("a", "an", "one", "three", "half")
+            ):
                 found = find_numbers(doc.tokens[unit.stop + 1 : unit.stop + 4])
                 if found and found[0].start == 0 and found[0].style == "fraction" and found[0].value < 1:
-                    value = Value([Parse((1 + found[0].value) * unit.factor, "mixed", 0.0, "")], "mixed", unit.ucum, unit.text)
+                    value = Value(
+                        [Parse((1 + found[0].value) * unit.factor, "mixed", 0.0, "")],
+                        "mixed",
+                        unit.ucum,
+                        unit.text,
+                    )
                     _put(doc, Mention("value", i, unit.stop + 1 + found[0].stop, value=value))
 
 
 _RATED_PAIRS = frozenset({115, 120, 200, 208, 220, 230, 240, 277, 440, 460, 480, 575, 370, 380, 400, 415})
-_GLUED_POINTS = frozenset("co sh sc rat sat oat mat rh sp amps volts".split())
-_AFTER_PARTS = frozenset("pole compressor compressors fan line leg tank pump".split())
+_GLUED_POINTS = frozenset(["co", "sh", "sc", "rat", "sat", "oat", "mat", "rh", "sp", "amps", "volts"])
+_AFTER_PARTS = frozenset(["pole", "compressor", "compressors", "fan", "line", "leg", "tank", "pump"])
 
 
 def _measured_after_all(doc: Doc, number: Number) -> bool:
@@ -217,7 +418,9 @@ def _measured_after_all(doc: Doc, number: Number) -> bool:
     if number.kind != "index":
         return False
     before = doc.norm[number.start - 1]
-    return before in _AFTER_PARTS and (before == "pole" or number.value > 8 or number.value != int(number.value))
+    return before in _AFTER_PARTS and (
+        before == "pole" or number.value > 8 or number.value != int(number.value)
+    )
 
 
 def _point_put_in(doc: Doc, number: Number) -> list[Parse]:
@@ -235,15 +438,33 @@ def _dashed(doc: Doc, numbers: list[Number], k: int) -> Mention | None:
     if k + 1 >= len(numbers):
         return None
     a, b = numbers[k], numbers[k + 1]
-    if b.link != "range" or a.shape != "N" or b.shape != "N" or b.value > 9 or b.value >= a.value or b.start - a.stop > 1:
+    if (
+        b.link != "range"
+        or a.shape != "N"
+        or b.shape != "N"
+        or b.value > 9
+        or b.value >= a.value
+        or b.start - a.stop > 1
+    ):
         return None
     if b.start > a.stop and doc.norm[a.stop] != "-":
         return None
     unit = unit_after(doc, b.stop)
     text = doc.said(a.start, b.stop)
     digits = f"{a.value:.0f}{b.value:.0f}"
-    parses = [Parse(a.value + b.value / 10, "taken together", 0.3, ""), Parse(float(digits), "put together", 1.0, digits)]
-    value = Value(parses, "written", unit.ucum if unit else None, shape="N", ambiguous=True, why=f'heard "{text}"', number_stop=b.stop)
+    parses = [
+        Parse(a.value + b.value / 10, "taken together", 0.3, ""),
+        Parse(float(digits), "put together", 1.0, digits),
+    ]
+    value = Value(
+        parses,
+        "written",
+        unit.ucum if unit else None,
+        shape="N",
+        ambiguous=True,
+        why=f'heard "{text}"',
+        number_stop=b.stop,
+    )
     return Mention("value", a.start, unit.stop if unit else b.stop, value=value)
 
 

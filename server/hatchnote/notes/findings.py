@@ -10,19 +10,69 @@ from hatchnote.notes.vocabulary import ConditionEntry, Term
 REQUIRES = ("components", "work", "tag_at")
 ASSIGNS = ("findings",)
 
-_COPULA = frozenset("is was are were looks look looked tested tests reads read seems feels sounds sounded still be been being got gets"
-                    " came stays runs running all really pretty real very completely totally kind of a little bit too also just".split())  # fmt: skip
-_ATTRIBUTIVE_SKIP = frozenset("old blower condenser the same two three all both a an and".split())
-_NORMAL_BLOCK = frozenset("not isn't wasn't aren't weren't no doesn't don't didn't never ain't".split())
-_HYPOTHETICAL = frozenset("if unless in_case until before".split())
-_JOINTS = frozenset("and or but".split())
+_COPULA = frozenset(
+    [
+        "is",
+        "was",
+        "are",
+        "were",
+        "looks",
+        "look",
+        "looked",
+        "tested",
+        "tests",
+        "reads",
+        "read",
+        "seems",
+        "feels",
+        "sounds",
+        "sounded",
+        "still",
+        "be",
+        "been",
+        "being",
+        "got",
+        "gets",
+        "came",
+        "stays",
+        "runs",
+        "running",
+        "all",
+        "really",
+        "pretty",
+        "real",
+        "very",
+        "completely",
+        "totally",
+        "kind",
+        "of",
+        "a",
+        "little",
+        "bit",
+        "too",
+        "also",
+        "just",
+    ]
+)
+_ATTRIBUTIVE_SKIP = frozenset(
+    ["old", "blower", "condenser", "the", "same", "two", "three", "all", "both", "a", "an", "and"]
+)
+_NORMAL_BLOCK = frozenset(
+    ["not", "isn't", "wasn't", "aren't", "weren't", "no", "doesn't", "don't", "didn't", "never", "ain't"]
+)
+_HYPOTHETICAL = frozenset(["if", "unless", "in_case", "until", "before"])
+_JOINTS = frozenset(["and", "or", "but"])
 
 
 def findings(doc: Doc) -> None:
     """Find all conditions said of a part."""
     seen: set[tuple[object, ...]] = set()
     _all(doc, seen)
-    missing = {(x.tag, x.fields["component"]): x.at for x in doc.items if x.kind == "finding" and x.fields["condition"] == "missing"}
+    missing = {
+        (x.tag, x.fields["component"]): x.at
+        for x in doc.items
+        if x.kind == "finding" and x.fields["condition"] == "missing"
+    }
     for item in doc.items:
         if item.kind == "work" and item.fields["verb"] == "replace" and item.fields["state"] == "done":
             at = missing.get((item.tag, item.fields["component"]))
@@ -42,13 +92,17 @@ def _all(doc: Doc, seen: set[tuple[object, ...]]) -> None:
                 for part in made:
                     comp, number = part
                     tag = doc.tag_at[m.start]
-                    for one in (number.split(",") if number and "," in number else [number]):
+                    for one in number.split(",") if number and "," in number else [number]:
                         key = (tag, comp, one, term.slug)
                         if key in seen:
                             continue
                         seen.add(key)
                         fields = {"component": comp, "number": one, "condition": term.slug}
-                        doc.items.append(Item("finding", m.start, m.start, m.stop, tag, fields, f"{term.form}: {term.slug}"))
+                        doc.items.append(
+                            Item(
+                                "finding", m.start, m.start, m.stop, tag, fields, f"{term.form}: {term.slug}"
+                            )
+                        )
                 break
 
 
@@ -106,13 +160,22 @@ def _denied(doc: Doc, m: Mention, term: Term, begin: int) -> bool:
         if owner is not None and owner.comp and term.form != "noun":
             # "no leaks at the core" is behind; "nothing" before a part still denies
             return False
-        if term.form == "adjective" and doc.norm[i] not in _COPULA and owner is None and doc.norm[i] not in ("any", "more", "much", "that", "it", "or", "looking"):
+        if (
+            term.form == "adjective"
+            and doc.norm[i] not in _COPULA
+            and owner is None
+            and doc.norm[i] not in ("any", "more", "much", "that", "it", "or", "looking")
+        ):
             steps += 2
         i -= 1
         steps += 1
     if term.form == "noun":
         after = [doc.norm[x] for x in range(m.stop, min(len(doc.norm), m.stop + 3))]
-        return after[:2] in (["is", "gone"], ["are", "gone"]) or after[:1] == ["check"] or after[:1] == ["checked"]
+        return (
+            after[:2] in (["is", "gone"], ["are", "gone"])
+            or after[:1] == ["check"]
+            or after[:1] == ["checked"]
+        )
     return False
 
 
@@ -142,7 +205,13 @@ def _comp_before(doc: Doc, m: Mention, begin: int) -> bool:
 def _attributive(doc: Doc, m: Mention, entry: ConditionEntry, end: int) -> tuple[str, str | None] | None:
     """ "a cracked belt", "worn motor pulley", "found a bad contactor"."""
     before = doc.norm[m.start - 1] if m.start and not doc.tokens[m.start].brk else ""
-    if before in ("is", "was", "are", "were", "looks", "it's", "that's") or (doc.owner[m.start - 1] is not None and m.start and doc.owner[m.start - 1].comp and not doc.tokens[m.start].brk and before not in ("found",)):  # type: ignore[union-attr]
+    if before in ("is", "was", "are", "were", "looks", "it's", "that's") or (
+        doc.owner[m.start - 1] is not None
+        and m.start
+        and doc.owner[m.start - 1].comp
+        and not doc.tokens[m.start].brk
+        and before not in ("found",)
+    ):  # type: ignore[union-attr]
         if not (before == "that's" or before == "it's"):
             return None
         return None
@@ -174,7 +243,9 @@ def _adverb(doc: Doc, m: Mention, begin: int) -> bool:
     return owner is not None and owner.has("condition")
 
 
-def _of_noun(doc: Doc, m: Mention, entry: ConditionEntry, begin: int, end: int) -> list[tuple[str, str | None]] | None:
+def _of_noun(
+    doc: Doc, m: Mention, entry: ConditionEntry, begin: int, end: int
+) -> list[tuple[str, str | None]] | None:
     """ "a crack in the second tube", "found a leak at the core", "leak ... is at the braze on the suction line"."""
     i = m.stop
     found: Mention | None = None
@@ -189,7 +260,14 @@ def _of_noun(doc: Doc, m: Mention, entry: ConditionEntry, begin: int, end: int) 
             where = True
         if owner is not None and owner.has("verb") and owner.claimed == "verb":
             break
-        if owner is not None and owner.comp and owner.kind == "word" and owner.part and where and not is_point(doc, owner):
+        if (
+            owner is not None
+            and owner.comp
+            and owner.kind == "word"
+            and owner.part
+            and where
+            and not is_point(doc, owner)
+        ):
             found = owner
             break
         i = max(i + 1, owner.stop if owner else 0)
@@ -198,8 +276,10 @@ def _of_noun(doc: Doc, m: Mention, entry: ConditionEntry, begin: int, end: int) 
         previous = doc.owner[m.start - 1] if m.start > begin and not doc.tokens[m.start].brk else None
         if previous is not None and previous.comp and previous.part:
             found = previous
-        elif before in ("has", "have", "had", "a", "some", "with", "of", "little") or doc.norm[m.stop : m.stop + 2] in (["on", "it"], ["in", "it"]) or (
-            doc.norm[m.stop : m.stop + 1] in (["on"], ["in"])
+        elif (
+            before in ("has", "have", "had", "a", "some", "with", "of", "little")
+            or doc.norm[m.stop : m.stop + 2] in (["on", "it"], ["in", "it"])
+            or (doc.norm[m.stop : m.stop + 1] in (["on"], ["in"]))
         ):
             i = m.start - 1
             while i >= begin and m.start - i < 9:
@@ -213,7 +293,9 @@ def _of_noun(doc: Doc, m: Mention, entry: ConditionEntry, begin: int, end: int) 
     return [(found.comp, found.number)]
 
 
-def _subject(doc: Doc, m: Mention, term: Term, entry: ConditionEntry, begin: int) -> list[tuple[str, str | None]] | None:
+def _subject(
+    doc: Doc, m: Mention, term: Term, entry: ConditionEntry, begin: int
+) -> list[tuple[str, str | None]] | None:
     """The part before the condition in its clause; a pronoun or an empty subject means the part last named."""
     i = m.start - 1
     pronoun = False
@@ -235,7 +317,13 @@ def _subject(doc: Doc, m: Mention, term: Term, entry: ConditionEntry, begin: int
             if crossed > (4 if pronoun else 2):
                 return None
         if owner is not None and owner is not m:
-            if owner.comp and owner.kind == "word" and owner.part and not owner.modifier and not is_point(doc, owner):
+            if (
+                owner.comp
+                and owner.kind == "word"
+                and owner.part
+                and not owner.modifier
+                and not is_point(doc, owner)
+            ):
                 if pronoun and term.slug == "out-of-range":
                     return None
                 if not _allowed(entry, owner):
@@ -244,7 +332,13 @@ def _subject(doc: Doc, m: Mention, term: Term, entry: ConditionEntry, begin: int
                     i = owner.start - 1
                     continue
                 return _with_joined(doc, owner, begin, m)
-            if owner.comp and owner.kind == "word" and owner.modifier and _allowed(entry, owner) and not _head_before(doc, owner, begin, entry):
+            if (
+                owner.comp
+                and owner.kind == "word"
+                and owner.modifier
+                and _allowed(entry, owner)
+                and not _head_before(doc, owner, begin, entry)
+            ):
                 return [(owner.comp, owner.number)]
             i = owner.start - 1
             if owner.has("cue", "was") or any(w in _COPULA for w in doc.norm[owner.start : owner.stop]):
@@ -259,7 +353,28 @@ def _subject(doc: Doc, m: Mention, term: Term, entry: ConditionEntry, begin: int
             pronoun = True
         elif word in _COPULA:
             copula = True
-        elif word in ("stuff", "everything", "guy", "he", "she", "they", "place", "roof", "weather", "i", "i'm", "day", "rest", "customer", "manager", "else") and crossed == 0:
+        elif (
+            word
+            in (
+                "stuff",
+                "everything",
+                "guy",
+                "he",
+                "she",
+                "they",
+                "place",
+                "roof",
+                "weather",
+                "i",
+                "i'm",
+                "day",
+                "rest",
+                "customer",
+                "manager",
+                "else",
+            )
+            and crossed == 0
+        ):
             return None
         i -= 1
     if pronoun or empty:
@@ -267,7 +382,11 @@ def _subject(doc: Doc, m: Mention, term: Term, entry: ConditionEntry, begin: int
             return None
         back = 40 if pronoun else 25
         near = focus_before(doc, i + 1 if i + 1 > 0 else 0, entry.only, back)
-        if near is not None and (copula or pronoun or empty) and (not empty or m.start != begin or not term.weak):
+        if (
+            near is not None
+            and (copula or pronoun or empty)
+            and (not empty or m.start != begin or not term.weak)
+        ):
             if term.slug == "normal" and not pronoun:
                 return None
             return [(near.comp, near.number)]
@@ -276,7 +395,17 @@ def _subject(doc: Doc, m: Mention, term: Term, entry: ConditionEntry, begin: int
 
 def _determiner(doc: Doc, i: int) -> bool:
     """ "that fan", "those filters": the word belongs to the part behind it."""
-    if doc.norm[i] not in ("that", "this", "those", "these", "both", "all", "each", "the", "which") or i + 1 >= len(doc.owner):
+    if doc.norm[i] not in (
+        "that",
+        "this",
+        "those",
+        "these",
+        "both",
+        "all",
+        "each",
+        "the",
+        "which",
+    ) or i + 1 >= len(doc.owner):
         return False
     owner = doc.owner[i + 1]
     return owner is not None and bool(owner.comp)
@@ -285,7 +414,11 @@ def _determiner(doc: Doc, i: int) -> bool:
 def _light(doc: Doc, i: int) -> bool:
     """A word that may stand between "it" and the condition."""
     owner = doc.owner[i]
-    return doc.norm[i] in _COPULA or doc.norm[i] in ("so", "one", "now", "not", "uh", "um", "in", "at") or (owner is not None and (owner.has("condition") or owner.has("cue")))
+    return (
+        doc.norm[i] in _COPULA
+        or doc.norm[i] in ("so", "one", "now", "not", "uh", "um", "in", "at")
+        or (owner is not None and (owner.has("condition") or owner.has("cue")))
+    )
 
 
 def _bare_lead(doc: Doc, start: int, stop: int) -> bool:
@@ -293,7 +426,29 @@ def _bare_lead(doc: Doc, start: int, stop: int) -> bool:
     for i in range(start, stop):
         word = doc.norm[i]
         owner = doc.owner[i]
-        if word in _COPULA or word in PRONOUNS or word in _JOINTS or word in ("so", "which", "that", "uh", "um", "now", "in", "at", "out", "reads", "ohms", "meter", "testing", "ohm", "there"):
+        if (
+            word in _COPULA
+            or word in PRONOUNS
+            or word in _JOINTS
+            or word
+            in (
+                "so",
+                "which",
+                "that",
+                "uh",
+                "um",
+                "now",
+                "in",
+                "at",
+                "out",
+                "reads",
+                "ohms",
+                "meter",
+                "testing",
+                "ohm",
+                "there",
+            )
+        ):
             continue
         if owner is not None and (owner.has("condition") or owner.has("cue")):
             continue
@@ -325,7 +480,13 @@ def _with_joined(doc: Doc, head: Mention, begin: int, m: Mention) -> list[tuple[
             i -= 1
             steps += 1
             continue
-        if owner is not None and owner.comp and owner.part and not owner.modifier and any(doc.norm[x] == "and" for x in range(owner.stop, head.start)):
+        if (
+            owner is not None
+            and owner.comp
+            and owner.part
+            and not owner.modifier
+            and any(doc.norm[x] == "and" for x in range(owner.stop, head.start))
+        ):
             out.insert(0, (owner.comp, owner.number))
         break
     return out

@@ -15,13 +15,31 @@ OUTSIDE = 8.0
 UNLIKELY = 2.0
 
 _FACTOR = {
-    ("kOhm", "Ohm"): 1e3, ("MOhm", "Ohm"): 1e6, ("GOhm", "MOhm"): 1e3, ("kOhm", "MOhm"): 1e-3, ("Ohm", "MOhm"): 1e-6,
-    ("mV", "V"): 1e-3, ("kV", "V"): 1e3, ("mA", "A"): 1e-3, ("nA", "uA"): 1e-3, ("[oz_av]", "[lb_av]"): 1 / 16,
-    ("min", "s"): 60.0, ("h", "s"): 3600.0, ("kW", "[HP]"): 1.341, ("W", "[HP]"): 0.001341, ("kHz", "Hz"): 1e3,
-    ("[psi]", "[in_i'H2O]"): 27.68, ("kg", "[lb_av]"): 2.2046, ("g", "[lb_av]"): 0.0022046, ("nF", "uF"): 1e-3,
-    ("kPa", "[psi]"): 0.14504, ("Pa", "[in_i'H2O]"): 0.0040146, ("[ft_i].[lbf_av]", "[in_i].[lbf_av]"): 12.0,
-    ("kW", "[Btu_IT]/h"): 3412.14, ("mm", "[in_i]"): 0.03937,
-}  # fmt: skip
+    ("kOhm", "Ohm"): 1e3,
+    ("MOhm", "Ohm"): 1e6,
+    ("GOhm", "MOhm"): 1e3,
+    ("kOhm", "MOhm"): 1e-3,
+    ("Ohm", "MOhm"): 1e-6,
+    ("mV", "V"): 1e-3,
+    ("kV", "V"): 1e3,
+    ("mA", "A"): 1e-3,
+    ("nA", "uA"): 1e-3,
+    ("[oz_av]", "[lb_av]"): 1 / 16,
+    ("min", "s"): 60.0,
+    ("h", "s"): 3600.0,
+    ("kW", "[HP]"): 1.341,
+    ("W", "[HP]"): 0.001341,
+    ("kHz", "Hz"): 1e3,
+    ("[psi]", "[in_i'H2O]"): 27.68,
+    ("kg", "[lb_av]"): 2.2046,
+    ("g", "[lb_av]"): 0.0022046,
+    ("nF", "uF"): 1e-3,
+    ("kPa", "[psi]"): 0.14504,
+    ("Pa", "[in_i'H2O]"): 0.0040146,
+    ("[ft_i].[lbf_av]", "[in_i].[lbf_av]"): 12.0,
+    ("kW", "[Btu_IT]/h"): 3412.14,
+    ("mm", "[in_i]"): 0.03937,
+}
 """Rounded, for the windows only; no value on a ticket is converted with these. NIST SP 811, appendix B."""
 
 

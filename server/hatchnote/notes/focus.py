@@ -8,13 +8,62 @@ from hatchnote.notes.numbers.words import CLASS
 REQUIRES = ("mentions", "values", "part_numbers")
 ASSIGNS = ("components",)
 
-_WHERE = frozenset("at on in under behind inside beside around near above below by from off between against through over with inside".split())
-_SKIP = frozenset("the a an that this his their its our my your old new one other blower".split())
+_WHERE = frozenset(
+    [
+        "at",
+        "on",
+        "in",
+        "under",
+        "behind",
+        "inside",
+        "beside",
+        "around",
+        "near",
+        "above",
+        "below",
+        "by",
+        "from",
+        "off",
+        "between",
+        "against",
+        "through",
+        "over",
+        "with",
+        "inside",
+    ]
+)
+_SKIP = frozenset(
+    [
+        "the",
+        "a",
+        "an",
+        "that",
+        "this",
+        "his",
+        "their",
+        "its",
+        "our",
+        "my",
+        "your",
+        "old",
+        "new",
+        "one",
+        "other",
+        "blower",
+    ]
+)
 _BARE_DEFAULT = {
-    "motor": "supply-fan-motor", "fan motor": "supply-fan-motor", "fan": "supply-fan-motor",
-    "coil": "evaporator-coil", "coils": "condenser-coil", "board": "control-board", "limit": "limit-switch", "rod": "flame-sensor",
-    "thermistor": "coil-sensor", "actuator": "economizer-actuator",
-}  # fmt: skip
+    "motor": "supply-fan-motor",
+    "fan motor": "supply-fan-motor",
+    "fan": "supply-fan-motor",
+    "coil": "evaporator-coil",
+    "coils": "condenser-coil",
+    "board": "control-board",
+    "limit": "limit-switch",
+    "rod": "flame-sensor",
+    "thermistor": "coil-sensor",
+    "actuator": "economizer-actuator",
+}
 LOOK_BACK = 220
 """Tokens: a bare word does not reach further back than this."""
 
@@ -38,7 +87,9 @@ def focus(doc: Doc) -> None:
     _inherit_numbers(doc)
 
 
-def _resolve(doc: Doc, m: Mention, slugs: set[str], last: dict[str, Mention], numbered: dict[str, Mention]) -> None:
+def _resolve(
+    doc: Doc, m: Mention, slugs: set[str], last: dict[str, Mention], numbered: dict[str, Mention]
+) -> None:
     near = [last[s] for s in slugs if s in last and m.start - last[s].start <= LOOK_BACK]
     word = doc.norm[m.start] if m.number is None else ""
     before = doc.norm[m.start - 1] if m.start else ""
@@ -46,13 +97,22 @@ def _resolve(doc: Doc, m: Mention, slugs: set[str], last: dict[str, Mention], nu
         chosen = max(near, key=lambda x: x.start)
         m.comp = chosen.comp
         named = numbered.get(m.comp)
-        if m.number is None and before in ("that", "this", "same") and named is not None and "," not in (named.number or ""):
+        if (
+            m.number is None
+            and before in ("that", "this", "same")
+            and named is not None
+            and "," not in (named.number or "")
+        ):
             if m.start - named.start <= LOOK_BACK and doc.tag_at[m.start] == doc.tag_at[named.start]:
                 m.number = named.number
     else:
         said = " ".join(doc.norm[m.start : m.stop])
-        default = _BARE_DEFAULT.get(said) or _BARE_DEFAULT.get(word) or _BARE_DEFAULT.get(said.removesuffix("s"))
-        if said in ("line", "lines") and any(s in last and m.start - last[s].start < 40 for s in ("condensate-trap", "drain-pan")):
+        default = (
+            _BARE_DEFAULT.get(said) or _BARE_DEFAULT.get(word) or _BARE_DEFAULT.get(said.removesuffix("s"))
+        )
+        if said in ("line", "lines") and any(
+            s in last and m.start - last[s].start < 40 for s in ("condensate-trap", "drain-pan")
+        ):
             default = "condensate-line"
         if said == "fan" and m.number in ("1", "2", "3", "4"):
             default = "condenser-fan-motor"
@@ -67,7 +127,12 @@ def is_point(doc: Doc, m: Mention) -> bool:
     for i in range(m.stop, min(m.stop + 4, len(doc.tokens))):
         owner = doc.owner[i]
         if owner is not None and owner.kind in ("value", "legs"):
-            return not (m.part and owner.value is not None and owner.value.ucum is None and doc.vocabulary.points[m.of("point")[0].slug].text)
+            return not (
+                m.part
+                and owner.value is not None
+                and owner.value.ucum is None
+                and doc.vocabulary.points[m.of("point")[0].slug].text
+            )
         if owner is not None and (owner.has("verb") or owner.has("condition")):
             return False
         if owner is not None and owner.comp:

@@ -5,29 +5,134 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 _IRREGULAR = {
-    "put": ("put", "putting"), "set": ("set", "setting"), "cut": ("cut", "cutting"), "hit": ("hit", "hitting"),
-    "get": ("got", "getting"), "take": ("took", "taking"), "throw": ("threw", "throwing"),
-    "hang": ("hung", "hanging"), "blow": ("blew", "blowing"), "bring": ("brought", "bringing"),
-    "find": ("found", "finding"), "leave": ("left", "leaving"), "shut": ("shut", "shutting"),
-    "run": ("ran", "running"), "do": ("did", "doing"), "go": ("went", "going"), "come": ("came", "coming"),
-    "be": ("was", "being"), "make": ("made", "making"), "give": ("gave", "giving"), "stick": ("stuck", "sticking"),
-    "slide": ("slid", "sliding"), "see": ("saw", "seeing"), "write": ("wrote", "writing"),
-    "tear": ("tore", "tearing"), "suck": ("sucked", "sucking"), "feed": ("fed", "feeding"),
-    "weld": ("welded", "welding"), "tie": ("tied", "tying"), "re": ("re", "re"), "swing": ("swung", "swinging"),
-    "rerun": ("reran", "rerunning"), "redo": ("redid", "redoing"), "reset": ("reset", "resetting"),
-    "bid": ("bid", "bidding"), "rebuild": ("rebuilt", "rebuilding"), "grind": ("ground", "grinding"),
-    "fit": ("fit", "fitting"), "send": ("sent", "sending"), "build": ("built", "building"),
-    "shine": ("shined", "shining"), "hold": ("held", "holding"), "draw": ("drew", "drawing"),
-    "need": ("needed", "needing"), "keep": ("kept", "keeping"),
-}  # fmt: skip
-_DOUBLE = frozenset(["swap", "snug", "strap", "mop", "scrub", "plug", "unplug", "unclog", "trim", "drop", "scrap", "rub", "rip", "wrap", "rewrap", "jam", "tag", "stop", "unstop", "zip", "evac", "drip", "clip", "strip", "vac", "chat", "flip", "grab", "jog", "pop", "dab"])  # fmt: skip
-_PARTICIPLE = {"throw": "thrown", "take": "taken", "blow": "blown", "write": "written", "go": "gone", "do": "done",
-               "tear": "torn", "see": "seen", "give": "given", "rerun": "rerun", "redo": "redone",
-               "come": "come", "run": "run", "get": "gotten", "draw": "drawn"}  # fmt: skip
+    "put": ("put", "putting"),
+    "set": ("set", "setting"),
+    "cut": ("cut", "cutting"),
+    "hit": ("hit", "hitting"),
+    "get": ("got", "getting"),
+    "take": ("took", "taking"),
+    "throw": ("threw", "throwing"),
+    "hang": ("hung", "hanging"),
+    "blow": ("blew", "blowing"),
+    "bring": ("brought", "bringing"),
+    "find": ("found", "finding"),
+    "leave": ("left", "leaving"),
+    "shut": ("shut", "shutting"),
+    "run": ("ran", "running"),
+    "do": ("did", "doing"),
+    "go": ("went", "going"),
+    "come": ("came", "coming"),
+    "be": ("was", "being"),
+    "make": ("made", "making"),
+    "give": ("gave", "giving"),
+    "stick": ("stuck", "sticking"),
+    "slide": ("slid", "sliding"),
+    "see": ("saw", "seeing"),
+    "write": ("wrote", "writing"),
+    "tear": ("tore", "tearing"),
+    "suck": ("sucked", "sucking"),
+    "feed": ("fed", "feeding"),
+    "weld": ("welded", "welding"),
+    "tie": ("tied", "tying"),
+    "re": ("re", "re"),
+    "swing": ("swung", "swinging"),
+    "rerun": ("reran", "rerunning"),
+    "redo": ("redid", "redoing"),
+    "reset": ("reset", "resetting"),
+    "bid": ("bid", "bidding"),
+    "rebuild": ("rebuilt", "rebuilding"),
+    "grind": ("ground", "grinding"),
+    "fit": ("fit", "fitting"),
+    "send": ("sent", "sending"),
+    "build": ("built", "building"),
+    "shine": ("shined", "shining"),
+    "hold": ("held", "holding"),
+    "draw": ("drew", "drawing"),
+    "need": ("needed", "needing"),
+    "keep": ("kept", "keeping"),
+}
+_DOUBLE = frozenset(
+    [
+        "swap",
+        "snug",
+        "strap",
+        "mop",
+        "scrub",
+        "plug",
+        "unplug",
+        "unclog",
+        "trim",
+        "drop",
+        "scrap",
+        "rub",
+        "rip",
+        "wrap",
+        "rewrap",
+        "jam",
+        "tag",
+        "stop",
+        "unstop",
+        "zip",
+        "evac",
+        "drip",
+        "clip",
+        "strip",
+        "vac",
+        "chat",
+        "flip",
+        "grab",
+        "jog",
+        "pop",
+        "dab",
+    ]
+)
+_PARTICIPLE = {
+    "throw": "thrown",
+    "take": "taken",
+    "blow": "blown",
+    "write": "written",
+    "go": "gone",
+    "do": "done",
+    "tear": "torn",
+    "see": "seen",
+    "give": "given",
+    "rerun": "rerun",
+    "redo": "redone",
+    "come": "come",
+    "run": "run",
+    "get": "gotten",
+    "draw": "drawn",
+}
 
 
-_COMPOUND = frozenset("leak pressure bubble power wire chemical deep function bench trip nitrogen visually laser zip red"
-                      " jb scotch shop wet double triple foil steel silver".split())  # fmt: skip
+_COMPOUND = frozenset(
+    [
+        "leak",
+        "pressure",
+        "bubble",
+        "power",
+        "wire",
+        "chemical",
+        "deep",
+        "function",
+        "bench",
+        "trip",
+        "nitrogen",
+        "visually",
+        "laser",
+        "zip",
+        "red",
+        "jb",
+        "scotch",
+        "shop",
+        "wet",
+        "double",
+        "triple",
+        "foil",
+        "steel",
+        "silver",
+    ]
+)
 """First words that stay as they are: leak check, leak checked."""
 
 
@@ -70,7 +175,12 @@ def inflections(said: str) -> Iterator[tuple[str, str]]:
         return
     if first in _COMPOUND and rest and " " not in rest:
         past, ing = past_and_ing(rest)
-        yield from (("base", said), ("past", f"{first} {past}"), ("ing", f"{first} {ing}"), ("third", f"{first} {third(rest)}"))
+        yield from (
+            ("base", said),
+            ("past", f"{first} {past}"),
+            ("ing", f"{first} {ing}"),
+            ("third", f"{first} {third(rest)}"),
+        )
         return
     tail = f" {rest}" if rest else ""
     past, ing = past_and_ing(first)

@@ -12,8 +12,8 @@ from itertools import islice
 
 from hatchnote.notes.clauses import focus_before
 from hatchnote.notes.doc import Doc, Draft, Mention, Value
-from hatchnote.notes.focus import is_point
 from hatchnote.notes.fitting import OUTSIDE, Fit, fit
+from hatchnote.notes.focus import is_point
 from hatchnote.notes.numbers import Parse
 from hatchnote.notes.numbers.words import CLASS
 from hatchnote.notes.spoken_units import INCHES
@@ -22,19 +22,136 @@ from hatchnote.notes.vocabulary import PointEntry
 REQUIRES = ("values", "sizes", "components", "tag_at", "circuit_at")
 ASSIGNS = ("drafts",)
 
-_FILLERS = frozenset("degree degrees of on the in at a for is my our there it's uh um about around".split())
-_LINKERS = frozenset("and or then uh um also another about around with to the on a an plus / - side section terminal herm common dry wet bulb".split())
+_FILLERS = frozenset(
+    [
+        "degree",
+        "degrees",
+        "of",
+        "on",
+        "the",
+        "in",
+        "at",
+        "a",
+        "for",
+        "is",
+        "my",
+        "our",
+        "there",
+        "it's",
+        "uh",
+        "um",
+        "about",
+        "around",
+    ]
+)
+_LINKERS = frozenset(
+    [
+        "and",
+        "or",
+        "then",
+        "uh",
+        "um",
+        "also",
+        "another",
+        "about",
+        "around",
+        "with",
+        "to",
+        "the",
+        "on",
+        "a",
+        "an",
+        "plus",
+        "/",
+        "-",
+        "side",
+        "section",
+        "terminal",
+        "herm",
+        "common",
+        "dry",
+        "wet",
+        "bulb",
+    ]
+)
 _NOMINAL_VOLTS = frozenset({115, 120, 200, 208, 220, 230, 240, 277, 380, 400, 415, 440, 460, 480, 575, 600})
 _BY_UNIT = {
-    "uA": "flame-signal", "uF": "capacitance", "Hz": "frequency", "/min": "speed", "[cft_i]/min": "airflow",
-    "[ft_i]/min": "air-speed", "um[Hg]": "vacuum", "[HP]": "power", "[Btu_IT]/h": "gas-input", "MOhm": "insulation-resistance",
-    "GOhm": "insulation-resistance", "[ppm]": "co", "kOhm": "resistance", "Ohm": "resistance",
-    "[in_i].[lbf_av]": "torque", "[ft_i].[lbf_av]": "torque", "[psi]": "",
-}  # fmt: skip
+    "uA": "flame-signal",
+    "uF": "capacitance",
+    "Hz": "frequency",
+    "/min": "speed",
+    "[cft_i]/min": "airflow",
+    "[ft_i]/min": "air-speed",
+    "um[Hg]": "vacuum",
+    "[HP]": "power",
+    "[Btu_IT]/h": "gas-input",
+    "MOhm": "insulation-resistance",
+    "GOhm": "insulation-resistance",
+    "[ppm]": "co",
+    "kOhm": "resistance",
+    "Ohm": "resistance",
+    "[in_i].[lbf_av]": "torque",
+    "[ft_i].[lbf_av]": "torque",
+    "[psi]": "",
+}
 _COPULA = frozenset(
-    "is was are were at reads reading read says showing shows show got get gets pulling drawing pulls draws running runs"
-    " sitting holding to has had have it's that's now came comes measured measures calls said be being from made makes"
-    " i've i'm we've up down still about only just around roughly settled hit tested".split()
+    [
+        "is",
+        "was",
+        "are",
+        "were",
+        "at",
+        "reads",
+        "reading",
+        "read",
+        "says",
+        "showing",
+        "shows",
+        "show",
+        "got",
+        "get",
+        "gets",
+        "pulling",
+        "drawing",
+        "pulls",
+        "draws",
+        "running",
+        "runs",
+        "sitting",
+        "holding",
+        "to",
+        "has",
+        "had",
+        "have",
+        "it's",
+        "that's",
+        "now",
+        "came",
+        "comes",
+        "measured",
+        "measures",
+        "calls",
+        "said",
+        "be",
+        "being",
+        "from",
+        "made",
+        "makes",
+        "i've",
+        "i'm",
+        "we've",
+        "up",
+        "down",
+        "still",
+        "about",
+        "only",
+        "just",
+        "around",
+        "roughly",
+        "settled",
+        "hit",
+        "tested",
+    ]
 )
 _MOTORS = frozenset({"supply-fan-motor", "condenser-fan-motor", "inducer-motor"})
 
@@ -48,6 +165,8 @@ class Subject:
     comp: Mention | None = None
     used: int = 0
     strong: bool = True
+    same: bool = False
+    """The first point is that of the part's twin, said just before."""
     position: str | None = None
     mention: Mention | None = None
 
@@ -109,8 +228,15 @@ class _Sentence:
 
     def legs(self, m: Mention) -> None:
         """Legs alone say what is measured: between lines volts, between terminals of a winding ohms."""
-        if self.subject is not None and any(p in _ELECTRIC for p in self.subject.points[:2]) and not (
-            self.subject.used and m.slug[0] == "L" and "-" in m.slug and self.subject.points[0] == "current"
+        if (
+            self.subject is not None
+            and any(p in _ELECTRIC for p in self.subject.points[:2])
+            and not (
+                self.subject.used
+                and m.slug[0] == "L"
+                and "-" in m.slug
+                and self.subject.points[0] == "current"
+            )
         ):
             return
         if "-" not in m.slug:
@@ -126,7 +252,11 @@ class _Sentence:
         if m.has("point", "co") and self._dioxide(m):
             self.subject, self.foreign = None, True
             return
-        if m.has("point") and m.stop < self.end and self.doc.norm[m.stop] in ("monitor", "alarm", "detector", "meter", "tester"):
+        if (
+            m.has("point")
+            and m.stop < self.end
+            and self.doc.norm[m.stop] in ("monitor", "alarm", "detector", "meter", "tester")
+        ):
             self.subject = None if self.doc.norm[m.stop] in ("monitor", "alarm") else self.subject
             self.foreign = self.doc.norm[m.stop] in ("monitor", "alarm")
             return
@@ -151,18 +281,29 @@ class _Sentence:
                 slugs = []
             if slugs:
                 old = self.subject
-                if old is not None and old.strong and not old.used and old.points[0] in ("static-pressure", "humidity"):
+                if (
+                    old is not None
+                    and old.strong
+                    and not old.used
+                    and old.points[0] in ("static-pressure", "humidity")
+                ):
                     self.shadow = old.points[0]
                 self.subject = Subject(slugs, m.start, self._component_near(k), mention=m)
                 return
         if weak and doc_words(self.doc, m) in ("low", "high") and self._staged():
             m.kind, m.slug = "stage", doc_words(self.doc, m)
-            self.subject = Subject([self.made[-1].point if self.made else self.state.last.point], m.start, mention=m)  # type: ignore[union-attr]
+            self.subject = Subject(
+                [self.made[-1].point if self.made else self.state.last.point], m.start, mention=m
+            )  # type: ignore[union-attr]
+            return
+        if weak and doc_words(self.doc, m) in ("low", "high") and not self._value_next(k):
             return
         if weak and (self.subject is None or self.subject.used or "current" not in self.subject.points):
             if not (self.subject and not self.subject.used and self.subject.strong):
                 comp = self.subject.comp if self.subject and self.subject.comp else None
-                self.subject = Subject([t.slug for t in weak], m.start, comp or self._component_near(k), strong=False, mention=m)
+                self.subject = Subject(
+                    [t.slug for t in weak], m.start, comp or self._component_near(k), strong=False, mention=m
+                )
             return
         if m.comp and m.part:
             self.part(k)
@@ -175,10 +316,16 @@ class _Sentence:
 
     def _dioxide(self, m: Mention) -> bool:
         """ "C O two" with no further number behind it is another gas, unless the word was repaired."""
-        if any(r.start == m.start for r in self.doc.repairs) or m.stop >= self.end or self.doc.norm[m.stop] not in ("2", "two"):
+        if (
+            any(r.start == m.start for r in self.doc.repairs)
+            or m.stop >= self.end
+            or self.doc.norm[m.stop] not in ("2", "two")
+        ):
             return False
         nxt = m.stop + 1
-        return nxt >= self.end or not (self.doc.tokens[nxt].kind == "n" or CLASS.get(self.doc.norm[nxt], ".") in "dtxhpzZ")
+        return nxt >= self.end or not (
+            self.doc.tokens[nxt].kind == "n" or CLASS.get(self.doc.norm[nxt], ".") in "dtxhpzZ"
+        )
 
     def part(self, k: int) -> None:
         """A part: the subject's own, or a subject with its implied point."""
@@ -195,27 +342,58 @@ class _Sentence:
                 return
         if m.modifier and subject is not None and subject.strong and entry.implied is None and subject.used:
             return
-        if m.modifier and subject is not None and subject.strong and not (subject.used and self._value_next(k)):
+        if (
+            m.modifier
+            and subject is not None
+            and subject.strong
+            and not (subject.used and self._value_next(k))
+        ):
             if any(m.comp in self.points[p].components for p in subject.points):
                 subject.comp = m
             return
-        if subject is not None and subject.used and subject.strong and subject.mention is not None and any(
-            m.comp in self.points[p].components for p in subject.points
-        ) and self._value_next(k) and entry.implied != subject.points[0] and entry.implied is None:
+        if (
+            subject is not None
+            and subject.used
+            and subject.strong
+            and subject.mention is not None
+            and any(m.comp in self.points[p].components for p in subject.points)
+            and self._value_next(k)
+            and entry.implied != subject.points[0]
+            and entry.implied is None
+        ):
             subject.comp = m
             return
         implied = [entry.implied] if entry.implied else []
         marked = [p for p in entry.marked if p not in implied]
         extra = [
-            p.slug for p in self.points.values()
-            if m.comp in p.components and p.slug not in implied and p.slug not in marked and p.slug not in _NAMED_ONLY
-        ]  # fmt: skip
+            p.slug
+            for p in self.points.values()
+            if m.comp in p.components
+            and p.slug not in implied
+            and p.slug not in marked
+            and p.slug not in _NAMED_ONLY
+        ]
         self.subject = Subject(implied + marked + extra, m.start, m, strong=False, mention=m)
+        last = self.made[-1] if self.made else None
+        if (
+            last is not None
+            and last.component == m.comp
+            and last.number != m.number
+            and last.basis == "measured"
+            and last.point not in marked
+        ):
+            # "compressor one tested at two hundred megs, compressor two at one fifty"
+            self.subject.points = [last.point, *(p for p in self.subject.points if p != last.point)]
+            self.subject.same = True
 
     def _capacitor_side(self, m: Mention) -> bool:
         """ "on the compressor side" beside a capacitor says which section of it."""
         subject = self.subject
-        if subject is None or "capacitance" not in subject.points[:1] or m.comp not in ("compressor", *_MOTORS):
+        if (
+            subject is None
+            or "capacitance" not in subject.points[:1]
+            or m.comp not in ("compressor", *_MOTORS)
+        ):
             return False
         after = self.doc.norm[m.stop] if m.stop < self.end else ""
         return m.modifier or after in ("side", "section", "terminal")
@@ -230,7 +408,9 @@ class _Sentence:
             owner = self.doc.owner[i]
             if owner is not None and owner.kind in ("value", "legs"):
                 return True
-            if owner is not None and (owner.comp or owner.has("point") or owner.has("verb") or owner.has("condition")):
+            if owner is not None and (
+                owner.comp or owner.has("point") or owner.has("verb") or owner.has("condition")
+            ):
                 return False
         return False
 
@@ -246,7 +426,9 @@ class _Sentence:
         if not entry.positions or last.point not in ("static-pressure", "humidity"):
             return None
         i = m.start - 1
-        while i > self.begin and (self.doc.norm[i] in _COPULA or self.doc.norm[i] in ("minus", "negative", "about")):
+        while i > self.begin and (
+            self.doc.norm[i] in _COPULA or self.doc.norm[i] in ("minus", "negative", "about")
+        ):
             i -= 1
         if any(self.doc.tokens[x].brk for x in range(i + 1, m.start + 1)):
             return None
@@ -264,8 +446,17 @@ class _Sentence:
         if not point:
             return None
         if min((fit(self.points[p], m.value).cost for p in subject.points), default=0.0) < OUTSIDE and not (
-            bool(self.made) and m.value.ucum is None and subject.mention.stop - subject.mention.start == 1
-            and (point == "humidity" or (point == "co" and m.value.first < 40 and self.doc.norm[subject.mention.start] in ("ambient", "room", "space", "indoors")))
+            bool(self.made)
+            and m.value.ucum is None
+            and subject.mention.stop - subject.mention.start == 1
+            and (
+                point == "humidity"
+                or (
+                    point == "co"
+                    and m.value.first < 40
+                    and self.doc.norm[subject.mention.start] in ("ambient", "room", "space", "indoors")
+                )
+            )
         ):
             return None
         positions = self.points[point].positions
@@ -280,15 +471,31 @@ class _Sentence:
         if k + 1 >= len(self.items) or m.value is None or self.subject is None or self.subject.used:
             return
         b = self.items[k + 1]
-        if b.kind != "value" or b.value is None or b.claimed or b.start != m.stop or m.value.ucum or m.value.shape != "N" or b.value.shape != "N":
+        if (
+            b.kind != "value"
+            or b.value is None
+            or b.claimed
+            or b.start != m.stop
+            or m.value.ucum
+            or m.value.shape != "N"
+            or b.value.shape != "N"
+        ):
             return
         a_text, b_text = self.doc.tokens[m.start].text, self.doc.tokens[b.start].text
-        if not (a_text.isdigit() and b_text.isdigit() and len(a_text) + len(b_text) <= 4 and len(a_text) == 1):
+        if not (
+            a_text.isdigit() and b_text.isdigit() and len(a_text) + len(b_text) <= 4 and len(a_text) == 1
+        ):
             return
         points = [self.points[p] for p in self.subject.points if not self.points[p].text]
         if not points or min(fit(p, m.value).cost for p in points) < 1.9:
             return
-        joined = Value([Parse(float(a_text + b_text), "put together", 0.5, a_text + b_text)], "written", b.value.ucum, b.value.unit_text, shape="N")
+        joined = Value(
+            [Parse(float(a_text + b_text), "put together", 0.5, a_text + b_text)],
+            "written",
+            b.value.ucum,
+            b.value.unit_text,
+            shape="N",
+        )
         if min(fit(p, joined).cost for p in points) >= 1.9:
             return
         joined.why = f"heard as {a_text}, {b_text}"
@@ -308,14 +515,19 @@ class _Sentence:
             m = self.items[j]
             if m.kind == "value" and not m.claimed:
                 row.append(m)
-            elif m.kind == "value" or m.kind not in ("stage", "legs") and not (m.kind == "word" and m.has("cue") and not m.has("point")):
+            elif m.kind == "value" or (
+                m.kind not in ("stage", "legs")
+                and not (m.kind == "word" and m.has("cue") and not m.has("point"))
+            ):
                 break
             j -= 1
         kept = list(self.made)
         for m in reversed(row):
             if m.value is not None and (m.value.ucum is None or m.value.ucum == self.items[k].value.ucum):  # type: ignore[union-attr]
                 if fit(self.points[kept[-1].point], m.value).cost < OUTSIDE:
-                    self._take(m, Subject([kept[-1].point], m.start, subject.comp), "in a list before its point")
+                    self._take(
+                        m, Subject([kept[-1].point], m.start, subject.comp), "in a list before its point"
+                    )
 
     def _takes_back(self, k: int) -> bool:
         """Whether the words really take something back: "sorry" and "wait" only beside a value."""
@@ -355,11 +567,19 @@ class _Sentence:
         assert value is not None
         if self.foreign and self.subject is None:
             return 1
-        if m.start > self.begin and (self.doc.norm[m.start - 1] == "by" or self.doc.norm[m.start - 2 : m.start] in (["by", "a"], ["by", "about"])):
+        if m.start > self.begin and (
+            self.doc.norm[m.start - 1] == "by"
+            or self.doc.norm[m.start - 2 : m.start] in (["by", "a"], ["by", "about"])
+        ):
             return 1  # an offset, no reading
         if self.scratched is not None and self._again(m):
             return 1
-        if k + 1 < len(self.items) and self.items[k + 1].kind == "size" and value.ucum is None and self.items[k + 1].start - m.stop <= 2:
+        if (
+            k + 1 < len(self.items)
+            and self.items[k + 1].kind == "size"
+            and value.ucum is None
+            and self.items[k + 1].start - m.stop <= 2
+        ):
             return 1  # "four of the sixteen by twenty by two"
         self._pieces(k)
         if self.pair(k):
@@ -378,10 +598,21 @@ class _Sentence:
         subject = self.subject
         if (subject is None or subject.used) and behind is None and self._asked(k):
             for other in self._open(k):
-                if not self._strange(m, other) and self._take(m, other, "rating or setting of the point before") is not None:
+                if (
+                    not self._strange(m, other)
+                    and self._take(m, other, "rating or setting of the point before") is not None
+                ):
                     return 1
-        use_behind = behind is not None and (subject is None or subject.used > 0 or not subject.strong or self._far(subject, m))
-        if use_behind and subject is not None and not subject.strong and not subject.used and behind is not None:
+        use_behind = behind is not None and (
+            subject is None or subject.used > 0 or not subject.strong or self._far(subject, m)
+        )
+        if (
+            use_behind
+            and subject is not None
+            and not subject.strong
+            and not subject.used
+            and behind is not None
+        ):
             # "compressor eleven amps": a weak subject gives way to a point said right behind
             use_behind = True
         if use_behind and behind is not None:
@@ -396,7 +627,11 @@ class _Sentence:
                 return 1
         if subject is not None and subject.used and self._after_and(k) and self._strange(m, subject):
             for other in self._open(k):
-                if other.points[:1] != subject.points[:1] and not self._strange(m, other) and self._take(m, other, "goes on from before") is not None:
+                if (
+                    other.points[:1] != subject.points[:1]
+                    and not self._strange(m, other)
+                    and self._take(m, other, "goes on from before") is not None
+                ):
                     return 1
         placed = self._position_of_subject(m, self.subject)
         if placed is not None and self._take(m, placed, "position of the point before") is not None:
@@ -404,7 +639,9 @@ class _Sentence:
                 subject.used += 1
             return 1
         if subject is not None and (not subject.used or self._goes_on(k)):
-            draft = self._take(m, subject, "point before the value" if subject.strong else "part with its point implied")
+            draft = self._take(
+                m, subject, "point before the value" if subject.strong else "part with its point implied"
+            )
             if draft is not None:
                 subject.used += 1
                 return 1
@@ -428,7 +665,8 @@ class _Sentence:
         """Whether "plate says" or "setpoint" stands right before the value."""
         m = self.items[k]
         return any(
-            x.kind == "word" and x.has("cue", "rated", "set") and not x.has("point") and m.start - x.stop <= 3 for x in self.items[max(0, k - 2) : k]
+            x.kind == "word" and x.has("cue", "rated", "set") and not x.has("point") and m.start - x.stop <= 3
+            for x in self.items[max(0, k - 2) : k]
         )
 
     def _strange(self, m: Mention, subject: Subject) -> bool:
@@ -448,8 +686,13 @@ class _Sentence:
         start = self.items[j].stop if j >= 0 else self.begin
         if j >= 0 and not self.items[j].claimed.startswith("reading"):
             return True
-        words = [i for i in range(start, m.start) if self.doc.owner[i] is None or self.doc.owner[i].kind == "word"]  # type: ignore[union-attr]
-        if all(self.doc.norm[i] in _LINKERS or (self.doc.owner[i] is not None and self.doc.owner[i].modifier) for i in words):  # type: ignore[union-attr]
+        words = [
+            i for i in range(start, m.start) if self.doc.owner[i] is None or self.doc.owner[i].kind == "word"
+        ]  # type: ignore[union-attr]
+        if all(
+            self.doc.norm[i] in _LINKERS or (self.doc.owner[i] is not None and self.doc.owner[i].modifier)
+            for i in words
+        ):  # type: ignore[union-attr]
             return True
         return any(
             self.doc.norm[i] in _COPULA or (self.doc.owner[i] is not None and self.doc.owner[i].has("cue"))  # type: ignore[union-attr]
@@ -473,8 +716,11 @@ class _Sentence:
                 continue
             if owner.kind != "word":
                 return None
-            points = [t.slug for t in owner.of("point") if not t.weak]
-            on = any(self.doc.norm[x] in ("on", "at", "in", "for", "of", "through", "across") for x in range(m.stop, owner.start))
+            points = [t.slug for t in owner.of("point") if not t.weak or owner.stop - owner.start > 1]
+            on = any(
+                self.doc.norm[x] in ("on", "at", "in", "for", "of", "through", "across")
+                for x in range(m.stop, owner.start)
+            )
             if points and not (owner.has("component") and not on):
                 own_value = self._value_next(self.items.index(owner, k))
                 pending = self.subject is not None and not self.subject.used
@@ -486,7 +732,11 @@ class _Sentence:
                 return None
             if owner.comp and on and owner.part:
                 entry = self.doc.vocabulary.components[owner.comp]
-                if self.subject is not None and self.subject.strong and any(owner.comp in self.points[p].components for p in self.subject.points):
+                if (
+                    self.subject is not None
+                    and self.subject.strong
+                    and any(owner.comp in self.points[p].components for p in self.subject.points)
+                ):
                     if self.subject.comp is None or self.subject.used:
                         if self.subject.comp is None:
                             for d in self.made:
@@ -496,7 +746,9 @@ class _Sentence:
                         owner.claimed = "suffix"
                     return None
                 named = [entry.implied] if entry.implied else []
-                named += [p.slug for p in self.points.values() if owner.comp in p.components and p.slug not in named]
+                named += [
+                    p.slug for p in self.points.values() if owner.comp in p.components and p.slug not in named
+                ]
                 return Subject(named, owner.start, owner, strong=False, mention=owner)
             return None
         return None
@@ -507,7 +759,12 @@ class _Sentence:
         self.scratched = None
         if old is None or m.start - self.scratch_at > 14:
             return False
-        fresh = self.subject is not None and self.subject.strong and self.subject.at > self.scratch_at and old.point not in self.subject.points
+        fresh = (
+            self.subject is not None
+            and self.subject.strong
+            and self.subject.at > self.scratch_at
+            and old.point not in self.subject.points
+        )
         if fresh:
             if self.strong_scratch:
                 old.withdrawn = True
@@ -536,7 +793,12 @@ class _Sentence:
         if value.text:
             low, _, high = value.text.partition("-")
             nominal = float(low) in _NOMINAL_VOLTS and float(high) in _NOMINAL_VOLTS
-            named = self.subject is not None and self.subject.strong and "voltage" not in self.subject.points and value.ucum is None
+            named = (
+                self.subject is not None
+                and self.subject.strong
+                and "voltage" not in self.subject.points
+                and value.ucum is None
+            )
             if not nominal or (named and not self.subject.used):  # type: ignore[union-attr]
                 return False
             draft = self._take(m, Subject(["voltage"], m.start), "rated")
@@ -546,7 +808,11 @@ class _Sentence:
         nxt = self.items[k + 1] if k + 1 < len(self.items) else None
         phased = nxt is not None and nxt.kind == "phase" and nxt.start - m.stop <= 1
         rated = self.rated_at >= 0 and 0 <= m.start - self.rated_at <= 1
-        if (phased or rated) and value.first in _NOMINAL_VOLTS and (value.ucum == "V" or phased or self.subject is None):
+        if (
+            (phased or rated)
+            and value.first in _NOMINAL_VOLTS
+            and (value.ucum == "V" or phased or self.subject is None)
+        ):
             if rated and not phased and value.ucum is None and self.state.last is not None:
                 return False
             draft = self._take(m, Subject(["voltage"], m.start), "rated")
@@ -567,14 +833,23 @@ class _Sentence:
                 subject = Subject([d.point], m.start, None, strong=False, position=d.position)
                 subject.comp = _as_mention(d)
                 out.append(subject)
-        elif any(x.has("cue", "left", "setting", "found", "was", "from") for x in cues[-3:]) or self._adjusting(k) or self._conjoined(k):
+        elif (
+            any(x.has("cue", "left", "setting", "found", "was", "from") for x in cues[-3:])
+            or self._adjusting(k)
+            or self._conjoined(k)
+        ):
             for d in islice(reversed(self.doc.drafts), 12):
-                if d.tag != self.doc.tag_at[m.start] or d.basis == "set" and d.point != "opening":
+                if d.tag != self.doc.tag_at[m.start] or (d.basis == "set" and d.point != "opening"):
                     continue
                 subject = Subject([d.point], m.start, None, strong=False, position=d.position)
                 subject.comp = _as_mention(d)
                 out.append(subject)
-        if self.state.last is not None and self.state.last.sentence == self.index - 1 and not self.made and self._said_it(m):
+        if (
+            self.state.last is not None
+            and self.state.last.sentence == self.index - 1
+            and not self.made
+            and self._said_it(m)
+        ):
             d = self.state.last
             again = Subject([d.point], m.start, None, strong=False, position=d.position)
             again.comp = _as_mention(d)
@@ -583,7 +858,9 @@ class _Sentence:
         if near is not None:
             entry = self.doc.vocabulary.components[near.comp]
             points = [p for p in (entry.implied, *entry.marked) if p]
-            points += [p.slug for p in self.points.values() if near.comp in p.components and p.slug not in points]
+            points += [
+                p.slug for p in self.points.values() if near.comp in p.components and p.slug not in points
+            ]
             if points:
                 out.append(Subject(points, m.start, near, strong=False, mention=near))
         return out
@@ -604,13 +881,22 @@ class _Sentence:
     def _same_pattern(self, k: int) -> int:
         """ "Return seventy three, supply fifty three on three. On two I've got seventy four and fifty five": the same points again."""
         m = self.items[k]
-        if self.subject is not None or self.made or m.value is None or m.value.ucum not in (None, "[degF]", "[psi]"):
+        if (
+            self.subject is not None
+            or self.made
+            or m.value is None
+            or m.value.ucum not in (None, "[degF]", "[psi]")
+        ):
             return 0
         before = [x for x in self.items[:k] if x.kind == "machine"]
         if not before or not self.state.recent:
             return 0
         run = [m]
-        while k + len(run) < len(self.items) and self.items[k + len(run)].kind == "value" and self.items[k + len(run)].start - run[-1].stop <= 1:
+        while (
+            k + len(run) < len(self.items)
+            and self.items[k + len(run)].kind == "value"
+            and self.items[k + len(run)].start - run[-1].stop <= 1
+        ):
             run.append(self.items[k + len(run)])
         pattern: list[Draft] = []
         for d in self.state.recent:
@@ -629,11 +915,19 @@ class _Sentence:
         return done
 
     def _adjusting(self, k: int) -> bool:
-        return any(x.kind == "word" and x.claimed == "verb" and any(t.slug == "adjust" for t in x.of("verb")) for x in self.items[max(0, k - 4) : k])
+        return any(
+            x.kind == "word" and x.claimed == "verb" and any(t.slug == "adjust" for t in x.of("verb"))
+            for x in self.items[max(0, k - 4) : k]
+        )
 
     def _after_and(self, k: int) -> bool:
         m = self.items[k]
-        return k > 0 and self.items[k - 1].kind == "value" and m.start - self.items[k - 1].stop == 1 and self.doc.norm[m.start - 1] == "and"
+        return (
+            k > 0
+            and self.items[k - 1].kind == "value"
+            and m.start - self.items[k - 1].stop == 1
+            and self.doc.norm[m.start - 1] == "and"
+        )
 
     def _conjoined(self, k: int) -> bool:
         return self._after_and(k) and any(
@@ -649,7 +943,9 @@ class _Sentence:
         if ucum in ("s", "min", "h"):
             return self._timed(m)
         point = _BY_UNIT.get(ucum)
-        if ucum in (INCHES, "[in_i'H2O]") and any(x.comp == "variable-frequency-drive" for x in self.items[:k]):
+        if ucum in (INCHES, "[in_i'H2O]") and any(
+            x.comp == "variable-frequency-drive" for x in self.items[:k]
+        ):
             point = "static-pressure"
         if not point:
             return None
@@ -693,9 +989,14 @@ class _Sentence:
             if point.text:
                 continue
             found = fit(point, value, subject.comp.comp if subject.comp is not None else None)
-            if not subject.strong and value.ucum is None and subject.comp is not None and subject.mention is subject.comp:
+            if (
+                not subject.strong
+                and value.ucum is None
+                and subject.comp is not None
+                and subject.mention is subject.comp
+            ):
                 entry = self.doc.vocabulary.components[subject.comp.comp]
-                if slug not in entry.marked and slug != entry.implied:
+                if slug not in entry.marked and slug != entry.implied and not (subject.same and rank == 0):
                     continue
             cost = found.cost + 0.3 * rank
             if best is None or cost < best[0]:
@@ -705,11 +1006,28 @@ class _Sentence:
         cost, point, found = best
         if found.outside and (not subject.strong or m.start - subject.at > 6):
             return None
-        draft = Draft(point.slug, m.start, m.start, m.stop, found.value, found.ucum, sentence=self.index, rule=rule, source=m)
+        draft = Draft(
+            point.slug,
+            m.start,
+            m.start,
+            m.stop,
+            found.value,
+            found.ucum,
+            sentence=self.index,
+            rule=rule,
+            source=m,
+        )
         draft.cost, draft.others = found.cost, found.others
         if value.text:
             draft.text, draft.value = value.text, None
-        if m.start and self.doc.norm[m.start - 1] == "-" and self.doc.tokens[m.start].glued and m.start > 1 and self.doc.tokens[m.start - 2].kind == "n" and self.doc.owner[m.start - 2] is None:
+        if (
+            m.start
+            and self.doc.norm[m.start - 1] == "-"
+            and self.doc.tokens[m.start].glued
+            and m.start > 1
+            and self.doc.tokens[m.start - 2].kind == "n"
+            and self.doc.owner[m.start - 2] is None
+        ):
             draft.doubts.append("figures run together")
         if value.ambiguous:
             draft.doubts.append(value.why)
@@ -743,18 +1061,63 @@ class _Sentence:
         if m.claimed:
             return
         point = "belt-size" if m.comp == "supply-fan-belt" else "filter-size"
-        draft = Draft(point, m.start, m.start, m.stop, text=m.slug, sentence=self.index, rule="designation", source=m)
+        draft = Draft(
+            point, m.start, m.start, m.stop, text=m.slug, sentence=self.index, rule="designation", source=m
+        )
         draft.tag = self.doc.tag_at[m.start]
         m.claimed = "reading"
         self.doc.drafts.append(draft)
         self.made.append(draft)
 
 
-_TIMED = frozenset({"burner", "igniter", "inducer-motor", "gas-valve", "pressure-switch", "flame-sensor", "ignition-control", "compressor", "control-board"})
+_TIMED = frozenset(
+    {
+        "burner",
+        "igniter",
+        "inducer-motor",
+        "gas-valve",
+        "pressure-switch",
+        "flame-sensor",
+        "ignition-control",
+        "compressor",
+        "control-board",
+    }
+)
 _METER = (" dial ", " turn ", " rev ", " revolution ", " clocked ", " meter ")
-_HOLDING = (" held ", " hold ", " holding ", " nitrogen ", " decay ", " vacuum ", " microns ", " valved ", " pump ", " pressure test", " leak test")
-_FIRING = (" flame ", " lit ", " lights ", " light ", " drops out ", " prepurge ", " purge ", " lockout ", " locks out ", " ignition ")
-_STRONG_SCRATCH = ("scratch", "strike", "disregard", "forget that", "correction", "take that back", "misspoke")
+_HOLDING = (
+    " held ",
+    " hold ",
+    " holding ",
+    " nitrogen ",
+    " decay ",
+    " vacuum ",
+    " microns ",
+    " valved ",
+    " pump ",
+    " pressure test",
+    " leak test",
+)
+_FIRING = (
+    " flame ",
+    " lit ",
+    " lights ",
+    " light ",
+    " drops out ",
+    " prepurge ",
+    " purge ",
+    " lockout ",
+    " locks out ",
+    " ignition ",
+)
+_STRONG_SCRATCH = (
+    "scratch",
+    "strike",
+    "disregard",
+    "forget that",
+    "correction",
+    "take that back",
+    "misspoke",
+)
 _VERB_POINTS = {
     "evacuate": (("vacuum",), None),
     "recover": (("refrigerant-charge",), "recovered"),

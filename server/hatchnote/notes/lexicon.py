@@ -23,11 +23,15 @@ def normal(token: Token) -> str:
             if ending == "'d" and len(word) > 5 and word not in ("there'd", "they'd"):
                 return word  # "evac'd" is a past, not "evac had"
             if word.endswith(ending) and len(word) > len(ending):
-                return word[: -len(ending)] if word not in ("it's", "that's", "i'll", "we'll", "i'd") else word
+                return (
+                    word[: -len(ending)] if word not in ("it's", "that's", "i'll", "we'll", "i'd") else word
+                )
     return word
 
 
-def longest(trie: Node, norm: list[str], at: int, stop: int, tokens: list[Token]) -> tuple[int, list[Term]] | None:
+def longest(
+    trie: Node, norm: list[str], at: int, stop: int, tokens: list[Token]
+) -> tuple[int, list[Term]] | None:
     """The longest spoken form that begins at token `at`; None where none does."""
     node = trie
     best: tuple[int, list[Term]] | None = None
@@ -47,7 +51,7 @@ def longest(trie: Node, norm: list[str], at: int, stop: int, tokens: list[Token]
 
 LONGEST = 90
 """Tokens: a sentence is cut at the next small word when it has run on for two thirds of this, or here at the latest."""
-_CUTS = frozenset("and then now okay so but next also".split())
+_CUTS = frozenset(["and", "then", "now", "okay", "so", "but", "next", "also"])
 
 
 def sentences(tokens: list[Token]) -> list[tuple[int, int]]:
@@ -56,8 +60,12 @@ def sentences(tokens: list[Token]) -> list[tuple[int, int]]:
     begin = 0
     for i in range(1, len(tokens) + 1):
         length = i - begin
-        if i == len(tokens) or tokens[i].brk == 2 or _plural_end(tokens, i) or length >= LONGEST or (
-            length >= LONGEST * 2 // 3 and (tokens[i].brk or tokens[i].lower in _CUTS)
+        if (
+            i == len(tokens)
+            or tokens[i].brk == 2
+            or _plural_end(tokens, i)
+            or length >= LONGEST
+            or (length >= LONGEST * 2 // 3 and (tokens[i].brk or tokens[i].lower in _CUTS))
         ):
             out.append((begin, i))
             begin = i
@@ -67,7 +75,12 @@ def sentences(tokens: list[Token]) -> list[tuple[int, int]]:
 def _plural_end(tokens: list[Token], i: int) -> bool:
     """ "with 45s. L1": a full stop behind a plural of figures, no abbreviation."""
     token = tokens[i]
-    return token.gap.startswith(". ") and token.text[:1].isupper() and tokens[i - 1].lower == "s" and tokens[i - 1].glued
+    return (
+        token.gap.startswith(". ")
+        and token.text[:1].isupper()
+        and tokens[i - 1].lower == "s"
+        and tokens[i - 1].glued
+    )
 
 
 def inner_component(vocabulary: Vocabulary, words: list[str]) -> str:
@@ -87,18 +100,25 @@ def inner_component(vocabulary: Vocabulary, words: list[str]) -> str:
     return found
 
 
-_PARTICLES = frozenset("off out up down on in".split())
+_PARTICLES = frozenset(["off", "out", "up", "down", "on", "in"])
 _PART_BACK = 6
 
 
-def _parted(doc: Doc, trie: Node, at: int, end: int, found: tuple[int, list[Term]] | None) -> tuple[int, list[Term]] | None:
+def _parted(
+    doc: Doc, trie: Node, at: int, end: int, found: tuple[int, list[Term]] | None
+) -> tuple[int, list[Term]] | None:
     """ "shut the gas off", "put a new one on": a verb whose second word comes after its object."""
     node = trie.get(doc.norm[at])
     if node is None or (found is not None and found[0] > at + 1):
         return found
     particles = _PARTICLES & node.keys()
-    if not particles:
+    if not particles and "back" not in node:
         return found
+    for i in range(at + 2, min(end - 1, at + _PART_BACK)):
+        if doc.norm[i] == "back" and not doc.tokens[i].brk and doc.norm[i + 1] in node.get("back", {}):
+            terms = [t for t in node["back"][doc.norm[i + 1]].get("", ()) if t.kind == "verb"]
+            if terms:
+                return at + 1, terms
     for i in range(at + 2, min(end, at + _PART_BACK + 1)):
         if doc.tokens[i].brk or doc.norm[i] in ("and", "but", "so", "at", "back"):
             break
@@ -108,12 +128,16 @@ def _parted(doc: Doc, trie: Node, at: int, end: int, found: tuple[int, list[Term
                 break
             terms = [t for t in node[doc.norm[i]].get("", ()) if t.kind == "verb"]
             if terms:
-                own = [t for t in (found[1] if found else ()) if t.kind != "verb" or t.slug not in {x.slug for x in terms}]
+                own = [
+                    t
+                    for t in (found[1] if found else ())
+                    if t.kind != "verb" or t.slug not in {x.slug for x in terms}
+                ]
                 return at + 1, [*terms, *own]
     return found
 
 
-_CAPITALS = frozenset("sat rat mat oat sh sc sp esp tesp".split())
+_CAPITALS = frozenset(["sat", "rat", "mat", "oat", "sh", "sc", "sp", "esp", "tesp"])
 """Abbreviations that are words of their own in small letters."""
 
 

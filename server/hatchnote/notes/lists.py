@@ -11,9 +11,25 @@ REQUIRES = ("drafts", "legs", "stage")
 ASSIGNS = ("legs of drafts", "positions")
 
 _LEGGED = frozenset({"voltage", "current", "resistance", "insulation-resistance", "control-voltage"})
-_STAGED = frozenset({"manifold-pressure", "inlet-gas-pressure", "co", "oxygen", "stack-temperature", "temperature-rise", "gas-input",
-                     "supply-air-temperature", "flame-signal", "draft", "time", "return-air-temperature"})  # fmt: skip
-_INHERITS = frozenset({"rating or setting of the point before", "goes on from before", "goes on from the sentence before"})
+_STAGED = frozenset(
+    {
+        "manifold-pressure",
+        "inlet-gas-pressure",
+        "co",
+        "oxygen",
+        "stack-temperature",
+        "temperature-rise",
+        "gas-input",
+        "supply-air-temperature",
+        "flame-signal",
+        "draft",
+        "time",
+        "return-air-temperature",
+    }
+)
+_INHERITS = frozenset(
+    {"rating or setting of the point before", "goes on from before", "goes on from the sentence before"}
+)
 _FLUE = frozenset({"co", "oxygen"})
 
 
@@ -34,22 +50,92 @@ def lists(doc: Doc) -> None:
             _even(doc, here)
             _positions(doc, here, begin, end)
             for d in here:
-                if d.position is None and d.rule in _INHERITS and d.point in ("static-pressure", "humidity", "capacitance"):
+                if (
+                    d.position is None
+                    and d.rule in _INHERITS
+                    and d.point in ("static-pressure", "humidity", "capacitance")
+                ):
                     d.position = known.get((d.tag, d.point))
                 if d.position:
                     known[d.tag, d.point] = d.position
     _numbers(doc)
+    _both(doc)
+
+
+def _around(doc: Doc, d: Draft) -> str:
+    """Four words on either side of a draft, not over another value and not over a mark of punctuation behind it."""
+    low = d.start
+    while low > 0 and d.start - low < 4 and not doc.tokens[low].brk:
+        low -= 1
+        owner = doc.owner[low]
+        if owner is not None and owner.kind == "value":
+            break
+    high = d.stop
+    while high < len(doc.tokens) and high - d.stop < 4 and not doc.tokens[high].brk:
+        high += 1
+    return f" {' '.join(doc.norm[low : d.start])} | {' '.join(doc.norm[d.stop : high])} "
+
+
+def _both(doc: Doc) -> None:
+    """ "Nine on both": one for each circuit, part or machine that was named."""
+    out: list[Draft] = []
+    circuits: list[str] = []
+    numbers: dict[str, list[str]] = {}
+    for m in doc.mentions:
+        if m.kind == "circuit" and m.slug and "," not in m.slug and m.slug not in circuits:
+            circuits.append(m.slug)
+        if m.comp and m.number and "," not in m.number and m.number.isdigit():
+            known = numbers.setdefault(m.comp, [])
+            if m.number not in known:
+                known.append(m.number)
+    for d in doc.drafts:
+        said = _around(doc, d)
+        entry = doc.vocabulary.points[d.point]
+        if " both " not in said or d.text or d.withdrawn:
+            out.append(d)
+        elif entry.circuit and len(circuits) == 2:
+            out += [d.copy(circuit=c) for c in circuits]
+        elif (
+            d.component
+            and len(numbers.get(d.component, ())) == 2
+            and (
+                d.number is None
+                or "fans" in said
+                or "on both" in said
+                or "both rated" in said
+                or "both at" in said
+            )
+        ):
+            out += [d.copy(number=n) for n in sorted(numbers[d.component])]
+        elif " on both " in said and len(doc.tags) == 2:
+            out += [d.copy(tag=t) for t in doc.tags]
+        else:
+            out.append(d)
+    doc.drafts[:] = out
 
 
 def _even(doc: Doc, drafts: list[Draft]) -> None:
     """ "6.2 on L1, 60 on L2, 61 on L3": values of one list lie near each other; a lost point is put back, and marked."""
     for run in _runs(drafts):
-        sure = [d.value for d in run if d.value and d.source is not None and d.source.value is not None and (d.source.value.style == "decimal" or d.source.value.shape == "D")]
+        sure = [
+            d.value
+            for d in run
+            if d.value
+            and d.source is not None
+            and d.source.value is not None
+            and (d.source.value.style == "decimal" or d.source.value.shape == "D")
+        ]
         if not sure or len(run) < 2:
             continue
         middle = sorted(sure)[len(sure) // 2]
         for d in run:
-            if d.value and d.source is not None and d.source.value is not None and d.source.value.shape == "N" and d.value > 4 * middle:
+            if (
+                d.value
+                and d.source is not None
+                and d.source.value is not None
+                and d.source.value.shape == "N"
+                and d.value > 4 * middle
+            ):
                 near = [p for p in d.source.value.parses if middle / 2 < p.value < middle * 2]
                 text = f"{d.value:.10g}"
                 if not near and len(text) > 1 and middle / 2 < d.value / 10 < middle * 2:
@@ -85,7 +171,13 @@ def _runs(drafts: list[Draft]) -> list[list[Draft]]:
 
 
 def _legs_of_run(
-    doc: Doc, run: list[Draft], legs: list[Mention], drafts: list[Draft], begin: int, end: int, order: list[str]
+    doc: Doc,
+    run: list[Draft],
+    legs: list[Mention],
+    drafts: list[Draft],
+    begin: int,
+    end: int,
+    order: list[str],
 ) -> list[str]:
     low = max([begin, *(d.stop for d in drafts if d.stop <= run[0].start)])
     high = min([end, *(d.start for d in drafts if d.start >= run[-1].stop)])
@@ -99,7 +191,11 @@ def _legs_of_run(
             _assign(run, before[-1:])
         elif before:
             for d in run:
-                near = [m for m in own if m.stop <= d.start and not any(o.start < d.start and o.start >= m.stop for o in run)]
+                near = [
+                    m
+                    for m in own
+                    if m.stop <= d.start and not any(o.start < d.start and o.start >= m.stop for o in run)
+                ]
                 if near:
                     _assign([d], near[-1:])
         elif len(inner) == len(run) and inner[0].start > run[-1].start:
@@ -113,7 +209,11 @@ def _legs_of_run(
         names = [d.legs for d in run if d.legs]
         return names if len(names) > 1 else order
     words = " ".join(doc.norm[run[0].start : min(len(doc.norm), run[-1].stop + 6)])
-    if order and len(order) == len(run) and ("same order" in words or "in order" in words or "respectively" in words):
+    if (
+        order
+        and len(order) == len(run)
+        and ("same order" in words or "in order" in words or "respectively" in words)
+    ):
         for d, leg in zip(run, order, strict=True):
             d.legs = leg
     return order
@@ -123,7 +223,10 @@ def _assign(drafts: list[Draft], mentions: list[Mention]) -> None:
     for d, m in zip(drafts, mentions, strict=True):
         d.legs = m.slug
         m.claimed = "legs"
-        d.start, d.stop = min(d.start, m.start) if m.start - d.stop <= 0 and d.start - m.stop <= 2 else d.start, d.stop
+        d.start, d.stop = (
+            min(d.start, m.start) if m.start - d.stop <= 0 and d.start - m.stop <= 2 else d.start,
+            d.stop,
+        )
 
 
 # ---------------------------------------------------------------- stages and positions
@@ -140,12 +243,26 @@ def _stages(doc: Doc, drafts: list[Draft], begin: int, end: int, flue: str | Non
         if d.point not in _STAGED or not stages:
             continue
         before = [m for m in stages if m.start < d.start]
-        behind = [m for m in stages if d.stop <= m.start <= d.stop + 3 and not any(doc.tokens[i].brk for i in range(d.stop, m.start + 1))]
+        behind = [
+            m
+            for m in stages
+            if d.stop <= m.start <= d.stop + 3
+            and not any(doc.tokens[i].brk for i in range(d.stop, m.start + 1))
+        ]
         on = behind and doc.norm[behind[0].start - 1] in ("on", "in", "at", "for")
         if behind and (on or not before):
             d.stage = behind[0].slug
         elif before:
             d.stage = before[-1].slug
+        else:
+            last = stages[-1]
+            if doc.norm[last.start - 2 : last.start] in (
+                ["all", "on"],
+                ["all", "at"],
+                ["both", "on"],
+                ["all", "in"],
+            ):
+                d.stage = last.slug
 
 
 def _positions(doc: Doc, drafts: list[Draft], begin: int, end: int) -> None:
@@ -176,7 +293,11 @@ def _positions(doc: Doc, drafts: list[Draft], begin: int, end: int) -> None:
             carried = found
         d.position = found
     for d in drafts:
-        if d.point in entries and d.point.endswith("-air-temperature") and "wet bulb" in " ".join(doc.norm[max(begin, d.start - 5) : min(end, d.stop + 3)]):
+        if (
+            d.point in entries
+            and d.point.endswith("-air-temperature")
+            and "wet bulb" in " ".join(doc.norm[max(begin, d.start - 5) : min(end, d.stop + 3)])
+        ):
             near = " ".join(doc.norm[max(begin, d.start - 3) : d.start])
             after = " ".join(doc.norm[d.stop : min(end, d.stop + 2)])
             if "wet bulb" in near or after.startswith("wet bulb"):
@@ -218,7 +339,13 @@ def _numbers(doc: Doc) -> None:
         if d.number and "," in d.number:
             numbers = d.number.split(",")
             run = [d]
-            while len(run) < len(numbers) and i + len(run) < len(drafts) and drafts[i + len(run)].number == d.number and drafts[i + len(run)].point == d.point and drafts[i + len(run)].sentence == d.sentence:
+            while (
+                len(run) < len(numbers)
+                and i + len(run) < len(drafts)
+                and drafts[i + len(run)].number == d.number
+                and drafts[i + len(run)].point == d.point
+                and drafts[i + len(run)].sentence == d.sentence
+            ):
                 run.append(drafts[i + len(run)])
             if len(run) == len(numbers):
                 for one, number in zip(run, numbers, strict=True):
@@ -247,7 +374,12 @@ def _circuits(drafts: list[Draft]) -> list[Draft]:
             continue
         names = d.circuit.split(",")
         run = [d]
-        while len(run) < len(names) and i + len(run) < len(drafts) and drafts[i + len(run)].circuit == d.circuit and drafts[i + len(run)].point == d.point:
+        while (
+            len(run) < len(names)
+            and i + len(run) < len(drafts)
+            and drafts[i + len(run)].circuit == d.circuit
+            and drafts[i + len(run)].point == d.point
+        ):
             run.append(drafts[i + len(run)])
         for k, name in enumerate(names):
             if len(run) == len(names):

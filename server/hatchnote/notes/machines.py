@@ -13,12 +13,55 @@ CONTEXT_REQUIRE = ("machines", "values")
 CONTEXT_ASSIGN = ("tag_at", "circuit_at")
 
 _HOMOPHONE = {"to": 2, "too": 2, "for": 4, "won": 1, "ate": 8, "free": 3, "tree": 3}
-_PREPOSITION = frozenset("on for at of".split())
+_PREPOSITION = frozenset(["on", "for", "at", "of"])
 _PLACES = frozenset(
-    "north south east west northeast northwest southeast southwest front rear back kitchen gym lobby office"
-    " warehouse dining corner middle center left right big small old new".split()
+    [
+        "north",
+        "south",
+        "east",
+        "west",
+        "northeast",
+        "northwest",
+        "southeast",
+        "southwest",
+        "front",
+        "rear",
+        "back",
+        "kitchen",
+        "gym",
+        "lobby",
+        "office",
+        "warehouse",
+        "dining",
+        "corner",
+        "middle",
+        "center",
+        "left",
+        "right",
+        "big",
+        "small",
+        "old",
+        "new",
+    ]
 )
-_NOT_A_MACHINE = frozenset("the a other each every any this that whole same entire dead first only".split())
+_NOT_A_MACHINE = frozenset(
+    [
+        "the",
+        "a",
+        "other",
+        "each",
+        "every",
+        "any",
+        "this",
+        "that",
+        "whole",
+        "same",
+        "entire",
+        "dead",
+        "first",
+        "only",
+    ]
+)
 
 
 def number_word(doc: Doc, at: int) -> int | None:
@@ -53,15 +96,21 @@ def tag_number(doc: Doc, at: int) -> tuple[int, str] | None:
     text = str(value)
     if stop < len(doc.tokens) and not doc.tokens[stop].brk and len(doc.norm[stop]) == 1:
         letter = doc.norm[stop]
-        if letter in "abcd" and (doc.tokens[stop].text.isupper() or doc.tokens[stop].glued) and (
-            letter != "a" or _ends_here(doc, stop + 1) or doc.tokens[stop].glued
+        if (
+            letter in "abcd"
+            and (doc.tokens[stop].text.isupper() or doc.tokens[stop].glued)
+            and (letter != "a" or _ends_here(doc, stop + 1) or doc.tokens[stop].glued)
         ):
             return stop + 1, text + letter.upper()
     return stop, text
 
 
 def _ends_here(doc: Doc, at: int) -> bool:
-    return at >= len(doc.tokens) or doc.tokens[at].brk > 0 or doc.norm[at] in ("and", "at", "is", "on", "here", "now", "has")
+    return (
+        at >= len(doc.tokens)
+        or doc.tokens[at].brk > 0
+        or doc.norm[at] in ("and", "at", "is", "on", "here", "now", "has")
+    )
 
 
 def known_tag(doc: Doc, kind: str, number: str) -> str | None:
@@ -110,7 +159,11 @@ def _any_known(doc: Doc, number: str) -> str | None:
 
 def _counts(doc: Doc, stop: int) -> bool:
     """ "unit two forty volt" is no machine, "unit three" before a clause or a word is."""
-    return stop < len(doc.tokens) and not doc.tokens[stop].brk and doc.norm[stop] in ("hundred", "point", "volt", "volts", "ton")
+    return (
+        stop < len(doc.tokens)
+        and not doc.tokens[stop].brk
+        and doc.norm[stop] in ("hundred", "point", "volt", "volts", "ton")
+    )
 
 
 def _extend(doc: Doc, m: Mention, stop: int, tag: str) -> None:
@@ -192,13 +245,28 @@ def bare_numbers(doc: Doc) -> None:
             continue
         before = doc.norm[i - 1] if i and not doc.tokens[i].brk else ""
         after = doc.norm[i + 1] if i + 1 < len(doc.tokens) and not doc.tokens[i + 1].brk else ""
-        lone = CLASS.get(after, ".") not in "dtxhkpzH" and after not in _COUNTED and not (
-            i + 1 < len(doc.tokens) and doc.tokens[i + 1].kind in "nfs" and not doc.tokens[i + 1].brk)
+        lone = (
+            CLASS.get(after, ".") not in "dtxhkpzH"
+            and after not in _COUNTED
+            and not (
+                i + 1 < len(doc.tokens) and doc.tokens[i + 1].kind in "nfs" and not doc.tokens[i + 1].brk
+            )
+        )
         if not lone:
             continue
-        opens = (i == 0 or doc.tokens[i - 1].brk > 0 or (i >= 2 and doc.norm[i - 2] in ("and", "then", "so", "okay", "now")))
-        if (before == "on" and after in _AFTER_MACHINE) or (before == "on" and opens) or (
-            before == "number" and (opens or (i >= 2 and doc.norm[i - 2] == "on")) and after in _AFTER_MACHINE
+        opens = (
+            i == 0
+            or doc.tokens[i - 1].brk > 0
+            or (i >= 2 and doc.norm[i - 2] in ("and", "then", "so", "okay", "now"))
+        )
+        if (
+            (before == "on" and after in _AFTER_MACHINE)
+            or (before == "on" and opens)
+            or (
+                before == "number"
+                and (opens or (i >= 2 and doc.norm[i - 2] == "on"))
+                and after in _AFTER_MACHINE
+            )
         ):
             start = i - 1 if before == "number" else i
             for other in doc.within(start, i + 1):
@@ -208,8 +276,48 @@ def bare_numbers(doc: Doc) -> None:
     doc.settle()
 
 
-_COUNTED = frozenset("amps amp volts inches inch filters percent degrees pounds ounces legs of pole hundred over point and".split())
-_AFTER_MACHINE = frozenset("i the is was has had it i've we there return supply suction same got no needs".split()) | {""}
+_COUNTED = frozenset(
+    [
+        "amps",
+        "amp",
+        "volts",
+        "inches",
+        "inch",
+        "filters",
+        "percent",
+        "degrees",
+        "pounds",
+        "ounces",
+        "legs",
+        "of",
+        "pole",
+        "hundred",
+        "over",
+        "point",
+        "and",
+    ]
+)
+_AFTER_MACHINE = frozenset(
+    [
+        "i",
+        "the",
+        "is",
+        "was",
+        "has",
+        "had",
+        "it",
+        "i've",
+        "we",
+        "there",
+        "return",
+        "supply",
+        "suction",
+        "same",
+        "got",
+        "no",
+        "needs",
+    ]
+) | {""}
 
 
 def context(doc: Doc) -> None:
@@ -255,5 +363,6 @@ def _fill(row: list[str | None], start: int, stop: int, value: str | None) -> No
 def _something_said(doc: Doc, start: int, stop: int) -> bool:
     """Whether a value, a part or a condition stands there."""
     return any(
-        m.kind in ("value", "size") or m.comp or m.has("condition") or m.has("point") for m in doc.within(start, stop)
+        m.kind in ("value", "size") or m.comp or m.has("condition") or m.has("point")
+        for m in doc.within(start, stop)
     )

@@ -9,24 +9,48 @@ from hatchnote.notes.numbers.words import CLASS
 REQUIRES = ("mentions", "machines")
 ASSIGNS = ("circuit", "legs", "stage", "part_numbers", "refrigerant")
 
-_SIDES = frozenset("left right top bottom upper lower front rear back first second middle".split())
+_SIDES = frozenset(
+    ["left", "right", "top", "bottom", "upper", "lower", "front", "rear", "back", "first", "second", "middle"]
+)
 _ORDINAL = {"first": "1", "second": "2", "third": "3"}
-_PRONOUNS = frozenset("i we they somebody someone he she and just so it".split())
-_NUMBERED = frozenset({"compressor", "condenser-fan-motor", "contactor", "condenser-fan-blade", "relay", "condenser-coil"})
+_PRONOUNS = frozenset(["i", "we", "they", "somebody", "someone", "he", "she", "and", "just", "so", "it"])
+_NUMBERED = frozenset(
+    {"compressor", "condenser-fan-motor", "contactor", "condenser-fan-blade", "relay", "condenser-coil"}
+)
 _TERMINALS = {"c": "C", "common": "C", "r": "R", "run": "R", "s": "S", "start": "S"}
 _ORDER = {"C": 0, "R": 1, "S": 2}
 _LETTER_LEGS = frozenset("abc")
 _LINE_VOLTS = frozenset({200, 220, 230, 240, 380, 400, 440, 460, 480})
 _BLENDS = {
-    "410": "R-410A", "22": "R-22", "32": "R-32", "454": "R-454B", "407": "R-407C", "134": "R-134a", "404": "R-404A",
-    "448": "R-448A", "449": "R-449A", "438": "R-438A", "422": "R-422D", "12": "R-12", "507": "R-507A", "421": "R-421A",
-}  # fmt: skip
+    "410": "R-410A",
+    "22": "R-22",
+    "32": "R-32",
+    "454": "R-454B",
+    "407": "R-407C",
+    "134": "R-134a",
+    "404": "R-404A",
+    "448": "R-448A",
+    "449": "R-449A",
+    "438": "R-438A",
+    "422": "R-422D",
+    "12": "R-12",
+    "507": "R-507A",
+    "421": "R-421A",
+}
 _SPOKEN_BLENDS = {
-    ("four", "ten"): "410", ("four", "ten", "a"): "410", ("twenty", "two"): "22", ("thirty", "two"): "32",
-    ("four", "fifty", "four"): "454", ("four", "oh", "seven"): "407", ("one", "thirty", "four"): "134",
-    ("four", "oh", "four"): "404", ("four", "four", "eight"): "448", ("four", "forty", "eight"): "448",
-    ("four", "one", "oh"): "410", ("four", "hundred", "ten"): "410",
-}  # fmt: skip
+    ("four", "ten"): "410",
+    ("four", "ten", "a"): "410",
+    ("twenty", "two"): "22",
+    ("thirty", "two"): "32",
+    ("four", "fifty", "four"): "454",
+    ("four", "oh", "seven"): "407",
+    ("one", "thirty", "four"): "134",
+    ("four", "oh", "four"): "404",
+    ("four", "four", "eight"): "448",
+    ("four", "forty", "eight"): "448",
+    ("four", "one", "oh"): "410",
+    ("four", "hundred", "ten"): "410",
+}
 
 
 def marks(doc: Doc) -> None:
@@ -48,12 +72,23 @@ def _take(doc: Doc, start: int, stop: int, kind: str, slug: str) -> Mention:
 def _phases(doc: Doc) -> None:
     for i in range(1, len(doc.tokens)):
         text = doc.tokens[i - 1].text
-        if doc.norm[i] == "phase" and not doc.tokens[i].brk and len(text) == 3 and text.isdigit() and text[-1] == "3" and int(text) - 3 in _LINE_VOLTS:
+        if (
+            doc.norm[i] == "phase"
+            and not doc.tokens[i].brk
+            and len(text) == 3
+            and text.isdigit()
+            and text[-1] == "3"
+            and int(text) - 3 in _LINE_VOLTS
+        ):
             doc.phased.add(i - 1)  # "463 phase": four sixty, three phase
             doc.repairs.append(Repair(i - 1, i + 1, doc.said(i - 1, i + 1), f"{int(text) - 3}, 3 phase"))
             _take(doc, i, i + 1, "phase", "3")
     for i in range(1, len(doc.tokens)):
-        if doc.norm[i] in ("phase", "ph") and (doc.norm[i - 1] in ("three", "single", "3", "1")) and not doc.tokens[i].brk:
+        if (
+            doc.norm[i] in ("phase", "ph")
+            and (doc.norm[i - 1] in ("three", "single", "3", "1"))
+            and not doc.tokens[i].brk
+        ):
             _take(doc, i - 1, i + 1, "phase", "3" if doc.norm[i - 1] in ("three", "3") else "1")
 
 
@@ -71,23 +106,48 @@ def _refrigerants(doc: Doc) -> None:
         else:
             for length in (3, 2):
                 code = _SPOKEN_BLENDS.get(tuple(doc.norm[begin : begin + length]))
-                if code and begin + length <= n and not any(doc.tokens[k].brk for k in range(begin + 1, min(n, begin + length))):
+                if (
+                    code
+                    and begin + length <= n
+                    and not any(doc.tokens[k].brk for k in range(begin + 1, min(n, begin + length)))
+                ):
                     found = (begin + length, code)
                     break
         if found:
             stop, code = found
             suffix = ""
-            if stop < n and doc.norm[stop] in ("a", "b", "c", "d") and len(code) == 3 and not doc.tokens[stop].brk:
+            if (
+                stop < n
+                and doc.norm[stop] in ("a", "b", "c", "d")
+                and len(code) == 3
+                and not doc.tokens[stop].brk
+            ):
                 suffix = doc.norm[stop].upper()
                 stop += 1
             elif doc.norm[stop - 1] == "a" and stop - begin == 3:
                 suffix = "A"
-            elif i and doc.norm[i - 1] == "of" and not doc.tokens[i].brk and (i + 1 < n and code in ("22", "410")):
+            elif (
+                i
+                and doc.norm[i - 1] == "of"
+                and not doc.tokens[i].brk
+                and (i + 1 < n and code in ("22", "410"))
+            ):
                 suffix = "?"
             after = doc.norm[stop] if stop < n else ""
-            letter_is_article = suffix == "A" and after not in ("", "and") and stop < n and not doc.tokens[stop].brk and (
-                doc.tokens[stop - 1].text == "a") and not marked
-            if (marked and (stop - begin < 3 or suffix)) or marked or (suffix and not letter_is_article and len(code) == 3) or suffix == "?":
+            letter_is_article = (
+                suffix == "A"
+                and after not in ("", "and")
+                and stop < n
+                and not doc.tokens[stop].brk
+                and (doc.tokens[stop - 1].text == "a")
+                and not marked
+            )
+            if (
+                (marked and (stop - begin < 3 or suffix))
+                or marked
+                or (suffix and not letter_is_article and len(code) == 3)
+                or suffix == "?"
+            ):
                 name = _BLENDS[code]
                 if suffix in "BCD" and suffix:
                     name = f"R-{code}{suffix}"
@@ -104,17 +164,31 @@ def _circuits_and_stages(doc: Doc) -> None:
         owner = doc.owner[i]
         if owner is not None and owner.kind != "word":
             continue
-        if word == "circuit" or (word == "c" and i + 1 < n and doc.tokens[i + 1].glued and doc.tokens[i].text == "C"):
+        if word == "circuit" or (
+            word == "c" and i + 1 < n and doc.tokens[i + 1].glued and doc.tokens[i].text == "C"
+        ):
             at = i + 1
             if at < n and doc.norm[at] == "number":
                 at += 1
             value = number_word(doc, at) if at < n and not doc.tokens[at].brk else None
-            if value is None and at < n and doc.norm[at] in ("a", "b") and word == "circuit" and doc.tokens[at].text.isupper():
+            if (
+                value is None
+                and at < n
+                and doc.norm[at] in ("a", "b")
+                and word == "circuit"
+                and doc.tokens[at].text.isupper()
+            ):
                 _circuit(doc, i, at + 1, doc.norm[at].upper())
             elif value is not None and 1 <= value <= 8:
                 second = number_word(doc, at + 2) if at + 2 < n and doc.norm[at + 1] == "and" else None
                 after = doc.norm[at + 3] if at + 3 < n else ""
-                if second is not None and 1 <= second <= 8 and CLASS.get(after, ".") == "." and (at + 3 >= n or doc.tokens[at + 3].kind == "w") and after not in _MEASURED:
+                if (
+                    second is not None
+                    and 1 <= second <= 8
+                    and CLASS.get(after, ".") == "."
+                    and (at + 3 >= n or doc.tokens[at + 3].kind == "w")
+                    and after not in _MEASURED
+                ):
                     _circuit(doc, i, at + 3, f"{value},{second}")
                 else:
                     _circuit(doc, i, at + 1, str(value))
@@ -129,7 +203,9 @@ def _circuits_and_stages(doc: Doc) -> None:
             if before in ("low", "high", "lo", "hi") and not doc.tokens[i].brk:
                 _take(doc, i - 1, i + 1, "stage", "low" if before.startswith("lo") else "high")
             elif word != "heat" and before in ("first", "second") and not doc.tokens[i].brk:
-                if word == "fire" or (i + 1 < n and doc.norm[i + 1] in ("heat", "gas", "fire", "manifold", "firing")):
+                if word == "fire" or (
+                    i + 1 < n and doc.norm[i + 1] in ("heat", "gas", "fire", "manifold", "firing")
+                ):
                     _take(doc, i - 1, i + 1, "stage", "low" if before == "first" else "high")
                 else:
                     _take(doc, i - 1, i + 1, "stage", "")
@@ -186,14 +262,30 @@ def _legs_at(doc: Doc, i: int) -> int:
             _take(doc, i, joined + 1, "legs", "-".join(sorted((first, glued))))
             doc.run_together.add(joined + 1)
             return joined + 2
-        two = _leg(doc, joined) if joined < n and (explicit or not doc.tokens[joined].brk and joined == stop) else None
+        two = (
+            _leg(doc, joined)
+            if joined < n and (explicit or (not doc.tokens[joined].brk and joined == stop))
+            else None
+        )
         if two is not None and two[1] != first and (joined == stop or explicit):
             _take(doc, i, two[0], "legs", "-".join(sorted((first, two[1]))))
             return _more_pairs(doc, two[0])
         bare = number_word(doc, joined) if joined < n and not doc.tokens[joined].brk else None
-        if first[0] in "LT" and bare in (1, 2, 3) and str(bare) != first[1] and (doc.tokens[joined].kind == "w" or len(doc.tokens[joined].text) == 1):
+        if (
+            first[0] in "LT"
+            and bare in (1, 2, 3)
+            and str(bare) != first[1]
+            and (doc.tokens[joined].kind == "w" or len(doc.tokens[joined].text) == 1)
+        ):
             after = doc.norm[joined + 1] if joined + 1 < n else ""
-            if explicit or (joined == stop and (joined + 1 >= n or doc.tokens[joined + 1].brk or CLASS.get(after, ".") in "dtx" and _pairs_follow(doc, joined + 1))):
+            if explicit or (
+                joined == stop
+                and (
+                    joined + 1 >= n
+                    or doc.tokens[joined + 1].brk
+                    or (CLASS.get(after, ".") in "dtx" and _pairs_follow(doc, joined + 1))
+                )
+            ):
                 _take(doc, i, joined + 1, "legs", "-".join(sorted((first, f"{first[0]}{bare}"))))
                 return _more_pairs(doc, joined + 1)
         if joined < n and explicit and doc.norm[joined] in ("ground", "case", "neutral"):
@@ -217,7 +309,12 @@ def _more_pairs(doc: Doc, at: int) -> int:
         if middle < n and doc.norm[middle] in ("to", "-"):
             middle += 1
         a, b = number_word(doc, begin), number_word(doc, middle) if middle < n else None
-        ends = middle + 1 >= n or doc.tokens[middle + 1].brk or doc.norm[middle + 1] == "and" or middle > begin + 1
+        ends = (
+            middle + 1 >= n
+            or doc.tokens[middle + 1].brk
+            or doc.norm[middle + 1] == "and"
+            or middle > begin + 1
+        )
         if a in (1, 2, 3) and b in (1, 2, 3) and a != b and ends and doc.tokens[middle].brk == 0:
             _take(doc, begin, middle + 1, "legs", f"L{min(a, b)}-L{max(a, b)}")
             at = middle + 1
@@ -228,7 +325,12 @@ def _more_pairs(doc: Doc, at: int) -> int:
 
 def _run_together(doc: Doc, i: int) -> str:
     """The leg in "L2478", whose other figures are a value: "L2"; "" where there is none."""
-    if doc.norm[i] != "l" or i + 1 >= len(doc.tokens) or not doc.tokens[i + 1].glued or doc.tokens[i + 1].kind != "n":
+    if (
+        doc.norm[i] != "l"
+        or i + 1 >= len(doc.tokens)
+        or not doc.tokens[i + 1].glued
+        or doc.tokens[i + 1].kind != "n"
+    ):
         return ""
     digits = doc.tokens[i + 1].text
     return f"L{digits[0]}" if digits[0] in "123" and 3 <= len(digits.partition(".")[0]) <= 4 else ""
@@ -242,7 +344,12 @@ def _glued_legs(doc: Doc, i: int) -> int:
         _take(doc, i, i + 1, "legs", leg)
         doc.run_together.add(i + 1)
         return i + 2
-    if doc.tokens[i].text in ("L", "l", "T") and i + 1 < n and doc.tokens[i + 1].glued and doc.tokens[i + 1].kind == "n":
+    if (
+        doc.tokens[i].text in ("L", "l", "T")
+        and i + 1 < n
+        and doc.tokens[i + 1].glued
+        and doc.tokens[i + 1].kind == "n"
+    ):
         digits = doc.tokens[i + 1].text
         if digits in ("12", "23", "13", "21", "31", "32"):
             _take(doc, i, i + 2, "legs", f"L{min(digits)}-L{max(digits)}")
@@ -263,12 +370,26 @@ def _terminals(doc: Doc, i: int) -> int:
         joined += 1
     second = _TERMINALS.get(doc.norm[joined]) if joined < n else None
     spelled = len(doc.norm[i]) > 1 and joined > i + 1
-    letters = len(doc.norm[i]) == 1 and (joined > i + 1 or (doc.tokens[i].text.isupper() and joined < n and doc.tokens[joined].text.isupper()))
-    if second and second != first and (spelled or letters) and not any(doc.tokens[k].brk for k in range(i + 1, joined + 1)):
+    letters = len(doc.norm[i]) == 1 and (
+        joined > i + 1 or (doc.tokens[i].text.isupper() and joined < n and doc.tokens[joined].text.isupper())
+    )
+    if (
+        second
+        and second != first
+        and (spelled or letters)
+        and not any(doc.tokens[k].brk for k in range(i + 1, joined + 1))
+    ):
         a, b = sorted((first, second), key=_ORDER.__getitem__)
         _take(doc, i, joined + 1, "legs", f"{a}-{b}")
         return joined + 1
-    if second is None and joined < n and doc.norm[joined] in ("ground", "case") and doc.norm[joined - 1] == "to" and len(doc.norm[i]) == 1 and doc.tokens[i].text.isupper():
+    if (
+        second is None
+        and joined < n
+        and doc.norm[joined] in ("ground", "case")
+        and doc.norm[joined - 1] == "to"
+        and len(doc.norm[i]) == 1
+        and doc.tokens[i].text.isupper()
+    ):
         _take(doc, i, joined + 1, "legs", f"{first}-G")
         return joined + 1
     return 0
@@ -312,14 +433,24 @@ def _part_numbers(doc: Doc) -> None:
         if at < n and not doc.tokens[at].brk and not m.has("point"):
             value = number_word(doc, at)
             after = doc.norm[at + 1] if at + 1 < n else ""
-            goes_on = at + 1 < n and not doc.tokens[at + 1].brk and (
-                CLASS.get(after, ".") in "dtxpzZhk" or doc.tokens[at + 1].kind in "nf"
+            goes_on = (
+                at + 1 < n
+                and not doc.tokens[at + 1].brk
+                and (CLASS.get(after, ".") in "dtxpzZhk" or doc.tokens[at + 1].kind in "nf")
             )
             starts = CLASS.get(after, ".") in "dtxzZ" or (at + 1 < n and doc.tokens[at + 1].kind == "n")
             allowed = slug in _NUMBERED or m.has("family", *_NUMBERED)
-            lone = not goes_on and (after not in _MEASURED or (after in ("amp", "amps") and _amps_of(doc, at + 1)))
-            if (value is not None and 1 <= value <= 8 and "." not in doc.tokens[at].text and CLASS.get(doc.norm[at], "d") == "d"
-                    and (lone or named or (allowed and starts)) and (allowed or named or slug in ("fuse", "burner", "bearing", "igniter", "heat-exchanger"))):
+            lone = not goes_on and (
+                after not in _MEASURED or (after in ("amp", "amps") and _amps_of(doc, at + 1))
+            )
+            if (
+                value is not None
+                and 1 <= value <= 8
+                and "." not in doc.tokens[at].text
+                and CLASS.get(doc.norm[at], "d") == "d"
+                and (lone or named or (allowed and starts))
+                and (allowed or named or slug in ("fuse", "burner", "bearing", "igniter", "heat-exchanger"))
+            ):
                 _number(doc, m, m.start, at + 1, str(value))
                 _second_number(doc, m, at + 1)
                 continue
@@ -340,12 +471,56 @@ def _amps_of(doc: Doc, at: int) -> bool:
     nxt = at + 1
     while nxt < len(doc.tokens) and doc.norm[nxt] in ("are", "is", "were", "was", "at", "draw", "reading"):
         nxt += 1
-    return nxt < len(doc.tokens) and doc.tokens[nxt].brk < 2 and (doc.tokens[nxt].kind == "n" or CLASS.get(doc.norm[nxt], ".") in "dtx")
+    return (
+        nxt < len(doc.tokens)
+        and doc.tokens[nxt].brk < 2
+        and (doc.tokens[nxt].kind == "n" or CLASS.get(doc.norm[nxt], ".") in "dtx")
+    )
 
 
 _MEASURED = frozenset(
-    "amp amps volt volts ohm ohms inch inches percent hertz degrees degree psi microfarad microfarads mfd horse hp pole"
-    " and a half quarter microamp microamps over by x foot feet pound pounds ounces cfm rpm parts ppm k meg megs".split()
+    [
+        "amp",
+        "amps",
+        "volt",
+        "volts",
+        "ohm",
+        "ohms",
+        "inch",
+        "inches",
+        "percent",
+        "hertz",
+        "degrees",
+        "degree",
+        "psi",
+        "microfarad",
+        "microfarads",
+        "mfd",
+        "horse",
+        "hp",
+        "pole",
+        "and",
+        "a",
+        "half",
+        "quarter",
+        "microamp",
+        "microamps",
+        "over",
+        "by",
+        "x",
+        "foot",
+        "feet",
+        "pound",
+        "pounds",
+        "ounces",
+        "cfm",
+        "rpm",
+        "parts",
+        "ppm",
+        "k",
+        "meg",
+        "megs",
+    ]
 ) - {"and", "a"}
 
 
@@ -354,7 +529,19 @@ def _second_number(doc: Doc, m: Mention, at: int) -> None:
     if at + 1 < len(doc.tokens) and doc.norm[at] in ("and", "&") and not doc.tokens[at + 1].brk:
         value = number_word(doc, at + 1)
         after = at + 2
-        if value is not None and 1 <= value <= 8 and (after >= len(doc.tokens) or doc.tokens[after].brk or CLASS.get(doc.norm[after], ".") == "." and doc.norm[after] not in _MEASURED and doc.tokens[after].kind == "w"):
+        if (
+            value is not None
+            and 1 <= value <= 8
+            and (
+                after >= len(doc.tokens)
+                or doc.tokens[after].brk
+                or (
+                    CLASS.get(doc.norm[after], ".") == "."
+                    and doc.norm[after] not in _MEASURED
+                    and doc.tokens[after].kind == "w"
+                )
+            )
+        ):
             _number(doc, m, m.start, at + 2, f"{m.number},{value}")
 
 

@@ -10,10 +10,32 @@ ASSIGNS = ("basis", "moment")
 _SETTABLE = frozenset({"opening", "frequency", "torque", "space-temperature", "speed"})
 _ALWAYS_RATED = frozenset({"fuse-rating"})
 _NO_MOMENT = frozenset({"refrigerant-charge", "outdoor-air-temperature"})
-_MOTOR_SPEEDS = frozenset({825, 850, 1050, 1075, 1100, 1140, 1160, 1200, 1625, 1725, 1740, 1750, 1760, 1800, 3450, 3500, 3600})
-_CONTINUES = frozenset("they it that those these it's that's they're".split())
-_WORKED = frozenset({"replace", "install", "repair", "adjust", "tighten", "clean", "flush", "reset", "charge", "align", "seal",
-                     "lubricate", "rewire", "bypass", "evacuate", "remove", "restore", "insulate"})  # fmt: skip
+_MOTOR_SPEEDS = frozenset(
+    {825, 850, 1050, 1075, 1100, 1140, 1160, 1200, 1625, 1725, 1740, 1750, 1760, 1800, 3450, 3500, 3600}
+)
+_CONTINUES = frozenset(["they", "it", "that", "those", "these", "it's", "that's", "they're"])
+_WORKED = frozenset(
+    {
+        "replace",
+        "install",
+        "repair",
+        "adjust",
+        "tighten",
+        "clean",
+        "flush",
+        "reset",
+        "charge",
+        "align",
+        "seal",
+        "lubricate",
+        "rewire",
+        "bypass",
+        "evacuate",
+        "remove",
+        "restore",
+        "insulate",
+    }
+)
 _CUES = ("found", "was", "left", "setting", "from", "rated", "set")
 
 
@@ -37,7 +59,13 @@ def _cues(doc: Doc, begin: int, end: int) -> list[tuple[int, int, str, bool]]:
     """(start, stop, cue, trailing) of the sentence; trailing ones belong to the value right before them."""
     out: list[tuple[int, int, str, bool]] = []
     for m in doc.within(begin, end):
-        if m.kind == "word" and m.has("verb") and any(t.slug == "adjust" for t in m.of("verb")) and (m.claimed == "verb" or doc.norm[m.start] == "set") and _to_follows(doc, m, end):
+        if (
+            m.kind == "word"
+            and m.has("verb")
+            and any(t.slug == "adjust" for t in m.of("verb"))
+            and (m.claimed == "verb" or doc.norm[m.start] == "set")
+            and _to_follows(doc, m, end)
+        ):
             out.append((m.start, m.stop, "setting", False))
             continue
         slugs = [t.slug for t in m.of("cue") if t.slug in _CUES]
@@ -66,15 +94,37 @@ def _counts(doc: Doc, m: Mention, slug: str, begin: int, end: int) -> bool:
     after = doc.norm[m.stop] if m.stop < end and not doc.tokens[m.stop].brk else ""
     nxt = doc.owner[m.stop] if m.stop < end else None
     if text in ("before", "earlier"):
-        return after in ("", "was", "were", "and", "is", "it", "that", "i", "cleaning", "adjusting", "the") or (nxt is not None and nxt.kind in ("value", "word"))
+        return after in (
+            "",
+            "was",
+            "were",
+            "and",
+            "is",
+            "it",
+            "that",
+            "i",
+            "cleaning",
+            "adjusting",
+            "the",
+        ) or (nxt is not None and nxt.kind in ("value", "word"))
     if text in ("after", "left", "final"):
-        return after in ("", "is", "it", "it's", "was", "i", "cleaning") or (nxt is not None and nxt.kind == "value" and nxt.value is not None and nxt.value.ucum not in ("min", "h", "s"))
+        return after in ("", "is", "it", "it's", "was", "i", "cleaning") or (
+            nxt is not None
+            and nxt.kind == "value"
+            and nxt.value is not None
+            and nxt.value.ucum not in ("min", "h", "s")
+        )
     if text == "tag" or text == "label":
         return True
     if text == "plate" or text == "motor plate":
         return True
     if text == "set":
-        return nxt is not None and (nxt.kind == "value" or nxt.has("point") or bool(nxt.comp)) or after in ("the", "it", "to", "at")
+        return (nxt is not None and (nxt.kind == "value" or nxt.has("point") or bool(nxt.comp))) or after in (
+            "the",
+            "it",
+            "to",
+            "at",
+        )
     if text == "had":
         return m.start > begin and doc.norm[m.start - 1] in ("i", "we", "it")
     if slug == "was":
@@ -92,18 +142,32 @@ def _trailing(doc: Doc, m: Mention, begin: int, end: int) -> bool:
     if doc.norm[i] in ("on", "per") and i > begin:
         i -= 1
     owner = doc.owner[i]
-    if owner is not None and owner.kind == "word" and (owner.claimed == "suffix" or owner.has("point") or owner.comp) and owner.start > begin:
+    if (
+        owner is not None
+        and owner.kind == "word"
+        and (owner.claimed == "suffix" or owner.has("point") or owner.comp)
+        and owner.start > begin
+    ):
         owner = doc.owner[owner.start - 1]
     if owner is None or owner.kind not in ("value", "legs", "size"):
         return False
     after = doc.norm[m.stop] if m.stop < end else ""
     if m.claimed == "suffix" and m.has("cue", "rated"):
         return True
-    return m.stop >= end or bool(doc.tokens[m.stop].brk) or after in ("and", "but", "so", "on", "which", "with", "for", "after")
+    return (
+        m.stop >= end
+        or bool(doc.tokens[m.stop].brk)
+        or after in ("and", "but", "so", "on", "which", "with", "for", "after")
+    )
 
 
 def _sentence(
-    doc: Doc, drafts: list[Draft], cues: list[tuple[int, int, str, bool]], begin: int, end: int, continues: bool
+    doc: Doc,
+    drafts: list[Draft],
+    cues: list[tuple[int, int, str, bool]],
+    begin: int,
+    end: int,
+    continues: bool,
 ) -> None:
     for k, d in enumerate(drafts):
         previous = max([begin, *(o.stop for o in drafts if o.stop <= d.start)])
@@ -115,24 +179,42 @@ def _sentence(
 
 
 def _basis(
-    doc: Doc, d: Draft, drafts: list[Draft], k: int, leading: list[tuple[int, int, str, bool]],
-    trailing: tuple[int, int, str, bool] | None, previous: int, begin: int,
-) -> None:  # fmt: skip
+    doc: Doc,
+    d: Draft,
+    drafts: list[Draft],
+    k: int,
+    leading: list[tuple[int, int, str, bool]],
+    trailing: tuple[int, int, str, bool] | None,
+    previous: int,
+    begin: int,
+) -> None:
     if d.basis != "measured":
         return
     last = leading[-1] if leading else None
-    chained = k > 0 and drafts[k - 1].basis == "rated" and d.source is not None and d.source.value is not None and d.source.value.link in ("plus", "and", "list", "slash") and drafts[k - 1].point == d.point
-    if trailing is not None and trailing[2] == "rated":
+    chained = (
+        k > 0
+        and drafts[k - 1].basis == "rated"
+        and d.source is not None
+        and d.source.value is not None
+        and d.source.value.link in ("plus", "and", "list", "slash")
+        and drafts[k - 1].point == d.point
+    )
+    if (
+        (trailing is not None and trailing[2] == "rated")
+        or (
+            last is not None
+            and last[2] == "rated"
+            and (last[0] >= previous - 1 or chained)
+            and not _taken_up(doc, last[1], d)
+        )
+        or (chained and last is not None and last[0] < drafts[k - 1].start)
+    ):
         d.basis = "rated"
-    elif last is not None and last[2] == "rated" and (last[0] >= previous - 1 or chained) and not _taken_up(doc, last[1], d):
-        d.basis = "rated"
-    elif chained and last is not None and last[0] < drafts[k - 1].start:
-        d.basis = "rated"
-    elif last is not None and last[2] == "set" and last[0] >= previous - 1:
-        d.basis = "set"
-    elif trailing is not None and trailing[2] == "set":
-        d.basis = "set"
-    elif last is not None and last[2] == "setting" and d.point in _SETTABLE and last[0] >= previous - 1:
+    elif (
+        (last is not None and last[2] == "set" and last[0] >= previous - 1)
+        or (trailing is not None and trailing[2] == "set")
+        or (last is not None and last[2] == "setting" and d.point in _SETTABLE and last[0] >= previous - 1)
+    ):
         d.basis = "set"
     if d.basis == "measured":
         d.basis = _own_rating(doc, d, drafts, begin)
@@ -145,7 +227,22 @@ def _basis(
 def _taken_up(doc: Doc, start: int, d: Draft) -> bool:
     """Between "plate" and the value another act or measuring begins: "tag on the unit is gone, reads four sixty"."""
     words = doc.norm[start : d.start]
-    return any(w in ("measured", "reads", "reading", "actual", "actually", "now", "pulling", "drawing", "getting", "running") for w in words)
+    return any(
+        w
+        in (
+            "measured",
+            "reads",
+            "reading",
+            "actual",
+            "actually",
+            "now",
+            "pulling",
+            "drawing",
+            "getting",
+            "running",
+        )
+        for w in words
+    )
 
 
 def _own_rating(doc: Doc, d: Draft, drafts: list[Draft], begin: int) -> str:
@@ -153,27 +250,59 @@ def _own_rating(doc: Doc, d: Draft, drafts: list[Draft], begin: int) -> str:
         return "rated"
     if d.point == "power" and d.ucum == "[HP]":
         return "rated"
+    if (
+        d.point == "voltage"
+        and d.source is not None
+        and d.source.value is not None
+        and d.source.value.unit_text == "volt"
+    ):
+        if any(o.point == "power" and o.ucum == "[HP]" for o in drafts):
+            return "rated"
     if d.point == "speed" and d.value in _MOTOR_SPEEDS:
         near = [o for o in drafts if o.point == "power"]
         if near or doc.norm[max(begin, d.start - 1)] == "a":
             return "rated"
     if d.point == "capacitance" and d.source is not None and d.source.value is not None:
         before = doc.norm[d.start - 1] if d.start > begin else ""
-        following = [o for o in drafts if o.start > d.start and o.source is not None and o.source.value is not None and o.source.value.link == "plus"]
+        following = [
+            o
+            for o in drafts
+            if o.start > d.start
+            and o.source is not None
+            and o.source.value is not None
+            and o.source.value.link == "plus"
+        ]
         plus = d.source.value.link == "plus" or (bool(following) and following[0].start - d.stop <= 1)
-        measured = {"reads", "reading", "measured", "tested", "at", "got", "reads", "testing", "only", "down"} & set(doc.norm[max(begin, d.start - 3) : d.start])
+        measured = {
+            "reads",
+            "reading",
+            "measured",
+            "tested",
+            "at",
+            "got",
+            "testing",
+            "only",
+            "down",
+        } & set(doc.norm[max(begin, d.start - 3) : d.start])
         if (plus and not measured) or before in ("a", "an", "the"):
             return "rated"
     return "measured"
 
 
 def _moment(
-    doc: Doc, d: Draft, leading: list[tuple[int, int, str, bool]], trailing: tuple[int, int, str, bool] | None,
-    continues: bool, drafts: list[Draft], k: int,
-) -> None:  # fmt: skip
+    doc: Doc,
+    d: Draft,
+    leading: list[tuple[int, int, str, bool]],
+    trailing: tuple[int, int, str, bool] | None,
+    continues: bool,
+    drafts: list[Draft],
+    k: int,
+) -> None:
     if d.point in _NO_MOMENT:
         return
-    if d.basis == "rated" and (d.rule == "rated" or any(c[2] == "rated" for c in ([trailing] if trailing else []) + leading[-1:])):
+    if d.basis == "rated" and (
+        d.rule == "rated" or any(c[2] == "rated" for c in ([trailing] if trailing else []) + leading[-1:])
+    ):
         return
     if d.point == "vacuum" or (d.point == "time" and d.ucum == "min"):
         return
@@ -181,7 +310,13 @@ def _moment(
         d.moment = "as-found" if trailing[2] == "found" else "as-left" if trailing[2] == "left" else d.moment
         d.was = trailing[2] == "was"
         return
-    if k and d.basis == "measured" and drafts[k - 1].point == d.point and doc.norm[d.start - 1] == "to" and doc.norm[drafts[k - 1].start - 1] == "from":
+    if (
+        k
+        and d.basis == "measured"
+        and drafts[k - 1].point == d.point
+        and doc.norm[d.start - 1] == "to"
+        and doc.norm[drafts[k - 1].start - 1] == "from"
+    ):
         d.moment = "as-left"
         return
     for start, stop, cue, _ in reversed(leading):
@@ -264,10 +399,21 @@ def _read_again(doc: Doc) -> None:
             continue
         before = last.get((_key(d), d.legs))  # type: ignore[arg-type]
         last[(_key(d), d.legs)] = d  # type: ignore[index]
-        if before is not None and d.moment is None and before.moment in (None, "as-found") and before.value != d.value and d.stage == before.stage:
+        if (
+            before is not None
+            and d.moment is None
+            and before.moment in (None, "as-found")
+            and before.value != d.value
+            and d.stage == before.stage
+        ):
             if any(before.at < at < d.at for at in worked.get(d.tag, ())):
                 before.moment, d.moment = "as-found", "as-left"
     for d in drafts:
-        if d.moment is None and d.basis == "measured" and d.point not in _NO_MOMENT and (d.sentence, d.tag, d.circuit) in groups:
+        if (
+            d.moment is None
+            and d.basis == "measured"
+            and d.point not in _NO_MOMENT
+            and (d.sentence, d.tag, d.circuit) in groups
+        ):
             if not any(o.moment == "as-left" and o.sentence == d.sentence and o.at < d.at for o in drafts):
                 d.moment = "as-found"

@@ -10,8 +10,48 @@ from hatchnote.notes.machines import number_word
 from hatchnote.notes.numbers.words import CLASS
 from hatchnote.notes.vocabulary import Term
 
-_STOP = frozenset("because so but which while until when where if since although now before after unless that's it's".split())
-_PASSIVE = frozenset("was were is are been be being got get gets has have had needs need needed to".split())
+_STOP = frozenset(
+    [
+        "because",
+        "so",
+        "but",
+        "which",
+        "while",
+        "until",
+        "when",
+        "where",
+        "if",
+        "since",
+        "although",
+        "now",
+        "before",
+        "after",
+        "unless",
+        "that's",
+        "it's",
+    ]
+)
+_PASSIVE = frozenset(
+    [
+        "was",
+        "were",
+        "is",
+        "are",
+        "been",
+        "be",
+        "being",
+        "got",
+        "get",
+        "gets",
+        "has",
+        "have",
+        "had",
+        "needs",
+        "need",
+        "needed",
+        "to",
+    ]
+)
 
 
 @dataclass(slots=True)
@@ -41,21 +81,58 @@ def count_at(doc: Doc, at: int) -> float | None:
     if word == "dozen":
         return 12
     value = number_word(doc, at)
-    if value is not None and CLASS.get(word) == "d" and at and CLASS.get(doc.norm[at - 1]) == "x" and not doc.tokens[at].brk:
+    if (
+        value is not None
+        and CLASS.get(word) == "d"
+        and at
+        and CLASS.get(doc.norm[at - 1]) == "x"
+        and not doc.tokens[at].brk
+    ):
         value += number_word(doc, at - 1) or 0
     return value
 
 
 def from_mention(doc: Doc, m: Mention) -> Object:
     """The object that a part's mention stands for, with the count said before it."""
-    return Object(m.comp, m.number, count_before(doc, m), m.start, m.stop, mention=m, plural=m.plural or _plural_family(m))
+    return Object(
+        m.comp,
+        m.number,
+        count_before(doc, m),
+        m.start,
+        m.stop,
+        mention=m,
+        plural=m.plural or _plural_family(m),
+    )
 
 
 def _plural_family(m: Mention) -> bool:
     return any(t.plural for t in m.terms if t.kind in ("component", "family"))
 
 
-_COUNT_SKIP = frozenset("new old more of the blower pleated those two-inch condenser dirty bad blown good worn supply return main all last".split())
+_COUNT_SKIP = frozenset(
+    [
+        "new",
+        "old",
+        "more",
+        "of",
+        "the",
+        "blower",
+        "pleated",
+        "those",
+        "two-inch",
+        "condenser",
+        "dirty",
+        "bad",
+        "blown",
+        "good",
+        "worn",
+        "supply",
+        "return",
+        "main",
+        "all",
+        "last",
+    ]
+)
 
 
 def count_before(doc: Doc, m: Mention) -> float | None:
@@ -68,14 +145,21 @@ def count_before(doc: Doc, m: Mention) -> float | None:
             i = owner.start - 1
             steps += 1
             continue
-        if owner is not None and owner.kind == "value" and owner.value is not None and owner.value.ucum not in (None,):
+        if (
+            owner is not None
+            and owner.kind == "value"
+            and owner.value is not None
+            and owner.value.ucum not in (None,)
+        ):
             i = owner.start - 1
             steps += 1
             continue
         count = count_at(doc, i)
         if count is not None:
             if owner is not None and owner.kind == "value":
-                if owner.stop - owner.start > 1 and (owner.start < i or owner.value is None or owner.value.first != count):
+                if owner.stop - owner.start > 1 and (
+                    owner.start < i or owner.value is None or owner.value.first != count
+                ):
                     return None
                 owner.claimed = "count"
             elif owner is not None and owner.kind not in ("word", "value"):
@@ -105,7 +189,11 @@ def find(doc: Doc, verb: Mention, term: Term, begin: int, end: int) -> list[Obje
 
 
 def _starts_clause(doc: Doc, verb: Mention, begin: int) -> bool:
-    return verb.start == begin or doc.tokens[verb.start].brk > 0 or doc.norm[verb.start - 1] in ("and", "then", "so", "i", "we", "but")
+    return (
+        verb.start == begin
+        or doc.tokens[verb.start].brk > 0
+        or doc.norm[verb.start - 1] in ("and", "then", "so", "i", "we", "but")
+    )
 
 
 def _passive(doc: Doc, verb: Mention, begin: int) -> bool:
@@ -115,7 +203,11 @@ def _passive(doc: Doc, verb: Mention, begin: int) -> bool:
     if before in ("had", "have", "has", "got", "get"):
         return False
     owner = doc.owner[verb.start - 1]
-    return before in _PASSIVE or (owner is not None and owner.has("cue", "needed", "recommended", "not", "was") and before not in ("i", "i'll", "not", "never"))
+    return before in _PASSIVE or (
+        owner is not None
+        and owner.has("cue", "needed", "recommended", "not", "was")
+        and before not in ("i", "i'll", "not", "never")
+    )
 
 
 def _behind(doc: Doc, verb: Mention, begin: int, end: int) -> list[Object]:
@@ -125,6 +217,17 @@ def _behind(doc: Doc, verb: Mention, begin: int, end: int) -> list[Object]:
     limit = min(end, verb.stop + 24)
     while i < limit:
         if doc.tokens[i].brk and i > verb.stop:
+            sized = doc.owner[i]
+            if (
+                out
+                and sized is not None
+                and sized.kind in ("size", "value")
+                and sized.stop < end
+                and (doc.tokens[sized.stop].brk or doc.norm[sized.stop] == "and")
+                and _list_goes_on(doc, sized.stop, end)
+            ):
+                i = sized.stop
+                continue
             if not (out and _list_goes_on(doc, i, end)):
                 break
         owner = doc.owner[i]
@@ -135,16 +238,29 @@ def _behind(doc: Doc, verb: Mention, begin: int, end: int) -> list[Object]:
                 break
             i += 1
             continue
-        if owner is not verb and owner.has("verb") and not owner.comp and any(t.form == "past" or t.form == "base" for t in owner.of("verb")) and _verb_here(doc, owner, begin, end):
+        if (
+            owner is not verb
+            and owner.has("verb")
+            and not owner.comp
+            and any(t.form == "past" or t.form == "base" for t in owner.of("verb"))
+            and _verb_here(doc, owner, begin, end)
+        ):
             break
-        if owner.has("cue", "now", "rated", "left", "setting") and not owner.comp and owner.start > verb.stop and not owner.has("cue", "not"):
+        if (
+            owner.has("cue", "now", "rated", "left", "setting")
+            and not owner.comp
+            and owner.start > verb.stop
+            and not owner.has("cue", "not")
+        ):
             if owner.has("cue", "rated", "left") and doc.norm[owner.start] in ("now", "plate", "nameplate"):
                 break
         if owner.comp and owner.kind == "word" and owner.part:
             if owner.modifier and out:
                 i = owner.stop
                 continue
-            if not owner.modifier or not any(not x.modifier for x in components(doc, owner.stop, limit, heads=True)[:1]):
+            if not owner.modifier or not any(
+                not x.modifier for x in components(doc, owner.stop, limit, heads=True)[:1]
+            ):
                 if not owner.modifier or not _pronoun_between(doc, verb.stop, owner.start):
                     out.append(from_mention(doc, owner))
                     stop = owner.stop
@@ -152,7 +268,9 @@ def _behind(doc: Doc, verb: Mention, begin: int, end: int) -> list[Object]:
     if out and doc.norm[verb.stop : verb.stop + 2] in (["it", "and"], ["that", "and"], ["them", "and"]):
         near = _meant(doc, verb, (), begin)
         if near is not None:
-            out.insert(0, Object(near.comp, near.number, None, near.start, near.stop, pronoun=True, mention=near))
+            out.insert(
+                0, Object(near.comp, near.number, None, near.start, near.stop, pronoun=True, mention=near)
+            )
     heads = [o for o in out if o.pronoun or (o.mention is not None and not o.mention.modifier)]
     return _dedupe(heads or out)
 
@@ -164,13 +282,19 @@ def _verb_here(doc: Doc, m: Mention, begin: int, end: int) -> bool:
 
 
 def _pronoun_between(doc: Doc, start: int, stop: int) -> bool:
-    return any(doc.norm[i] in PRONOUNS or doc.norm[i] == "new" and doc.norm[i + 1] in ("one", "ones") for i in range(start, stop))
+    return any(
+        doc.norm[i] in PRONOUNS or (doc.norm[i] == "new" and doc.norm[i + 1] in ("one", "ones"))
+        for i in range(start, stop)
+    )
 
 
 def _list_goes_on(doc: Doc, at: int, end: int) -> bool:
     """ "replaced the belt, the filters and the igniter": a part right after the comma, and no clause of its own."""
     i = at
-    while i < min(end, at + 4) and doc.norm[i] in ("and", "the", "a", "an", "both", "new", "all", "its", "two", "one", "three", "four"):
+    while i < min(end, at + 5) and (
+        doc.norm[i] in ("and", "the", "a", "an", "both", "new", "all", "its")
+        or CLASS.get(doc.norm[i], ".") in "dt"
+    ):
         i += 1
     owner = doc.owner[i] if i < end else None
     if owner is None or not owner.comp or not owner.part:
@@ -179,7 +303,11 @@ def _list_goes_on(doc: Doc, at: int, end: int) -> bool:
     if j >= end:
         return True
     nxt = doc.owner[j]
-    return bool(doc.tokens[j].brk) or doc.norm[j] in ("and", "on", "with", "too") or (nxt is not None and nxt.kind == "size")
+    return (
+        bool(doc.tokens[j].brk)
+        or doc.norm[j] in ("and", "on", "with", "too")
+        or (nxt is not None and nxt.kind == "size")
+    )
 
 
 def _dedupe(found: list[Object]) -> list[Object]:
@@ -212,7 +340,10 @@ def _subject(doc: Doc, verb: Mention, begin: int) -> list[Object]:
     if not found:
         if any(doc.norm[x] in PRONOUNS for x in range(start, verb.start)):
             near = focus_before(doc, start)
-            return [Object(near.comp, near.number, None, near.start, near.stop, pronoun=True, mention=near)] if near else []
+            if near is None:
+                return []
+            count = count_before(doc, near) if near.start >= begin and near.kind == "word" else None
+            return [Object(near.comp, near.number, count, near.start, near.stop, pronoun=True, mention=near)]
         return []
     last = found[-1]
     out = [last]
@@ -231,13 +362,35 @@ def _pronoun(doc: Doc, verb: Mention, term: Term, begin: int, end: int) -> list[
         word = doc.norm[i]
         if doc.tokens[i].brk and i > verb.stop:
             break
-        if word == "and" or (i > verb.stop + 1 and word in ("it", "that", "they") and doc.norm[i - 1] not in ("up", "out", "off", "on", "all", "of", "down", "in")):
+        if word == "and" or (
+            i > verb.stop + 1
+            and word in ("it", "that", "they")
+            and doc.norm[i - 1] not in ("up", "out", "off", "on", "all", "of", "down", "in")
+        ):
             break
         owner = doc.owner[i]
         if owner is not None and owner.kind == "size":
-            return [Object(owner.comp, None, count_at(doc, i - 1) if i else None, owner.start, owner.stop, pronoun=True)]
+            return [
+                Object(
+                    owner.comp,
+                    None,
+                    count_at(doc, i - 1) if i else None,
+                    owner.start,
+                    owner.stop,
+                    pronoun=True,
+                )
+            ]
         count = count_at(doc, i)
-        if count is not None and owner is not None and owner.kind == "value" and owner.value is not None and owner.value.ucum is None and owner.value.first == count and doc.norm[i - 1] not in ("to", "at", "by", "from"):
+        if (
+            count is not None
+            and owner is not None
+            and owner.kind == "value"
+            and owner.value is not None
+            and owner.value.ucum is None
+            and owner.value.first == count
+            and i == owner.start
+            and doc.norm[i - 1] not in ("to", "at", "by", "from")
+        ):
             near = _meant(doc, verb, entry.takes, begin) or _coming_size(doc, i, end)
             if near is not None:
                 owner.claimed = "count"
@@ -251,7 +404,11 @@ def _pronoun(doc: Doc, verb: Mention, term: Term, begin: int, end: int) -> list[
     sized = _sized(doc, verb, end)
     if sized is not None:
         return [sized]
-    if verb.stop >= end or doc.tokens[verb.stop].brk or doc.norm[verb.stop] in ("and", "with", "off", "out", "up", "again"):
+    if (
+        verb.stop >= end
+        or doc.tokens[verb.stop].brk
+        or doc.norm[verb.stop] in ("and", "with", "off", "out", "up", "again")
+    ):
         near = _meant(doc, verb, entry.takes, begin)
         if near is not None and verb.start - near.start < 30:
             count = count_before(doc, near) if near.start >= begin and near.kind == "word" else None
@@ -264,14 +421,26 @@ def _pronoun(doc: Doc, verb: Mention, term: Term, begin: int, end: int) -> list[
 
 def _sized(doc: Doc, verb: Mention, end: int) -> Object | None:
     """ "order a three pole fifty amp": the part last named whose size is said so."""
-    values = [m for m in doc.within(verb.stop, min(end, verb.stop + 8)) if m.kind == "value" and m.value is not None]
+    values = [
+        m for m in doc.within(verb.stop, min(end, verb.stop + 8)) if m.kind == "value" and m.value is not None
+    ]
     if not values or doc.tokens[values[0].start].brk or values[0].start - verb.stop > 3:
         return None
     near = _meant(doc, verb, (), verb.start)
     if near is None:
         return None
     spec = doc.vocabulary.components[near.comp].size
-    said = {"poles": "poles", "A": "A", "V": "V", "uF": "uF", "[HP]": "hp", "/min": "rpm", "[VA]": "VA", "kOhm": "Ohm", "k?": "Ohm"}
+    said = {
+        "poles": "poles",
+        "A": "A",
+        "V": "V",
+        "uF": "uF",
+        "[HP]": "hp",
+        "/min": "rpm",
+        "[VA]": "VA",
+        "kOhm": "Ohm",
+        "k?": "Ohm",
+    }
     if any(said.get(m.value.ucum or "") in spec or m.value.link == "plus" for m in values if m.value):
         return Object(near.comp, near.number, None, verb.start, verb.stop, pronoun=True, mention=near)
     return None
@@ -290,10 +459,24 @@ def tags_for(doc: Doc, sentence: tuple[int, int], start: int, stop: int) -> tupl
     """The machines an item is said of: one, or several where "on both" is said."""
     if len(doc.tags) > 1:
         words = f" {' '.join(doc.norm[start : min(sentence[1], stop + 5)])} "
-        if len(doc.tags) == 2 and any(w in words for w in (" on both ", " both units ", " both machines ", " on both of them ")):
+        if len(doc.tags) == 2 and any(
+            w in words for w in (" on both ", " both units ", " both machines ", " on both of them ")
+        ):
             return tuple(doc.tags)
-        if len(doc.tags) == 3 and any(w in words for w in (" on all three ", " all three units ", " all three machines ")):
+        if len(doc.tags) == 3 and any(
+            w in words for w in (" on all three ", " all three units ", " all three machines ")
+        ):
             return tuple(doc.tags)
-        if any(w in words for w in (" on all of them ", " all units ", " on every unit ", " all the units ", " on each unit ", " on each one ")):
+        if any(
+            w in words
+            for w in (
+                " on all of them ",
+                " all units ",
+                " on every unit ",
+                " all the units ",
+                " on each unit ",
+                " on each one ",
+            )
+        ):
             return tuple(doc.tags)
     return (doc.tag_at[start],)

@@ -11,18 +11,36 @@ from hatchnote.notes.sizes import size_text
 from hatchnote.notes.spoken_units import INCHES, KILO
 
 _USES = {"replace": "installed", "install": "installed", "order": "to-order", "remove": "removed"}
-_UNIT = {"A": "A", "V": "V", "uF": "uF", "[HP]": "hp", "/min": "rpm", "[VA]": "VA", "poles": "poles", INCHES: "in", "[in_i]": "in",
-         "kOhm": "Ohm", "Ohm": "Ohm", KILO: "Ohm"}  # fmt: skip
-_MOTOR_SPEEDS = frozenset({825, 850, 1050, 1075, 1100, 1140, 1160, 1625, 1725, 1740, 1750, 1760, 3450, 3500, 1050, 1200, 1800, 3600})
+_UNIT = {
+    "A": "A",
+    "V": "V",
+    "uF": "uF",
+    "[HP]": "hp",
+    "/min": "rpm",
+    "[VA]": "VA",
+    "poles": "poles",
+    INCHES: "in",
+    "[in_i]": "in",
+    "kOhm": "Ohm",
+    "Ohm": "Ohm",
+    KILO: "Ohm",
+}
+_MOTOR_SPEEDS = frozenset(
+    {825, 850, 1050, 1075, 1100, 1140, 1160, 1625, 1725, 1740, 1750, 1760, 3450, 3500, 1200, 1800, 3600}
+)
 _RATED_VOLTS = frozenset({24, 115, 120, 200, 208, 230, 240, 277, 370, 440, 460, 480, 575})
 
 
 def part_of(
     doc: Doc, verb: str, state: str, obj: Object, at: int, sentence: tuple[int, int], acts: list[Any]
-) -> dict[str, Any] | None:  # fmt: skip
+) -> dict[str, Any] | None:
     """The part that a work item implies; None where it implies none."""
     use = _USES.get(verb)
-    if use is None or (use != "to-order" and state != "done") or (use == "to-order" and state not in ("needed", "recommended", "done")):
+    if (
+        use is None
+        or (use != "to-order" and state != "done")
+        or (use == "to-order" and state not in ("needed", "recommended", "done"))
+    ):
         return None
     entry = doc.vocabulary.components[obj.comp]
     if entry.no_part:
@@ -40,8 +58,12 @@ def part_of(
         if old is not None and obj.count is None and old[1]:
             quantity = old[1]
     return {
-        "component": obj.comp, "description": entry.label, "size": size, "quantity": quantity, "use": use,
-    }  # fmt: skip
+        "component": obj.comp,
+        "description": entry.label,
+        "size": size,
+        "quantity": quantity,
+        "use": use,
+    }
 
 
 def _reach(doc: Doc, at: int, obj: Object, begin: int, end: int, acts: list[Any]) -> tuple[int, int]:
@@ -58,13 +80,44 @@ def _reach(doc: Doc, at: int, obj: Object, begin: int, end: int, acts: list[Any]
         if doc.norm[i] == "it's" and i + 1 < limit and doc.norm[i + 1] in ("a", "an"):
             i += 1
             continue
-        if owner is not None and owner.has("verb") and not owner.part and i > obj.stop and doc.tokens[owner.start].brk:
+        if (
+            owner is not None
+            and owner.has("verb")
+            and not owner.part
+            and i > obj.stop
+            and doc.tokens[owner.start].brk
+        ):
             break
-        if doc.norm[i] in ("now", "it's", "pulling", "reads", "reading", "set", "amps", "so", "because", "but", "now's"):
+        if doc.norm[i] in (
+            "now",
+            "it's",
+            "pulling",
+            "reads",
+            "reading",
+            "set",
+            "amps",
+            "so",
+            "because",
+            "but",
+            "now's",
+        ):
             break
-        if owner is not None and owner.has("cue", "left", "rated", "was", "found") and owner.kind == "word" and not owner.comp:
+        if (
+            owner is not None
+            and owner.has("cue", "left", "rated", "was", "found")
+            and owner.kind == "word"
+            and not owner.comp
+        ):
             break
-        if owner is not None and owner.comp and owner.comp != obj.comp and owner.kind == "word" and owner.has("component") and not owner.modifier and i > obj.stop:
+        if (
+            owner is not None
+            and owner.comp
+            and owner.comp != obj.comp
+            and owner.kind == "word"
+            and owner.has("component")
+            and not owner.modifier
+            and i > obj.stop
+        ):
             break
         if owner is not None and owner.has("point") and not owner.comp and not owner.has("cue"):
             break
@@ -78,7 +131,11 @@ def _size(doc: Doc, obj: Object, spec: tuple[str, ...], start: int, stop: int) -
     values: list[tuple[str, float, str]] = []
     used: list[Mention] = []
     sizes = [m for m in doc.within(start, stop) if m.kind == "size" and not m.claimed]
-    mentions = [m for m in doc.within(start, stop) if m.kind == "value" and not m.claimed and m.value is not None and not m.value.text]
+    mentions = [
+        m
+        for m in doc.within(start, stop)
+        if m.kind == "value" and not m.claimed and m.value is not None and not m.value.text
+    ]
     for k, m in enumerate(mentions):
         value = m.value
         assert value is not None
@@ -100,7 +157,9 @@ def _size(doc: Doc, obj: Object, spec: tuple[str, ...], start: int, stop: int) -
     return text
 
 
-def _bare(spec: tuple[str, ...], number: float, value: Any, have: list[str], mentions: list[Mention], k: int) -> str | None:
+def _bare(
+    spec: tuple[str, ...], number: float, value: Any, have: list[str], mentions: list[Mention], k: int
+) -> str | None:
     """What a number without a unit is in a size."""
     if "rpm" in spec and number in _MOTOR_SPEEDS:
         return "rpm"
@@ -123,14 +182,20 @@ def _bare(spec: tuple[str, ...], number: float, value: Any, have: list[str], men
     return None
 
 
-def _same_as_before(doc: Doc, obj: Object, at: int, spec: tuple[str, ...]) -> tuple[str | None, float | None] | None:
+def _same_as_before(
+    doc: Doc, obj: Object, at: int, spec: tuple[str, ...]
+) -> tuple[str | None, float | None] | None:
     """Size and count that "those", "same" and "two more of those" take from what was said of the part before."""
     said = [doc.norm[i] for i in range(max(0, at - 5), min(len(doc.tokens), obj.stop + 3))]
     again = bool({"those", "same", "these"} & set(said)) or "of those" in " ".join(said)
     if not again:
         return None
     for item in islice(reversed(doc.items), 30):
-        if item.kind == "part" and item.fields["component"] == obj.comp and (item.tag == doc.tag_at[at] or "same" in said):
+        if (
+            item.kind == "part"
+            and item.fields["component"] == obj.comp
+            and (item.tag == doc.tag_at[at] or "same" in said)
+        ):
             return item.fields["size"], None
     tag = doc.tag_at[at]
     for m in reversed(doc.within(max(0, at - 60), at)):
@@ -170,14 +235,34 @@ def removed_parts(doc: Doc) -> None:
         if not any(cue in words for cue in _TAKEN):
             continue
         for m in doc.within(begin, end):
-            if m.comp and m.kind == "word" and m.start > begin and doc.norm[m.start - 1] in ("old", "bad", "failed", "original", "defective"):
+            if (
+                m.comp
+                and m.kind == "word"
+                and m.start > begin
+                and doc.norm[m.start - 1] in ("old", "bad", "failed", "original", "defective")
+            ):
                 after = " ".join(doc.norm[m.stop : min(end, m.stop + 9)])
                 if any(cue in after for cue in _TAKEN):
                     fields = {
-                        "component": m.comp, "description": doc.vocabulary.components[m.comp].label, "size": None,
-                        "quantity": 1, "use": "removed",
-                    }  # fmt: skip
-                    doc.items.append(Item("part", m.start, m.start, m.stop, doc.tag_at[m.start], fields, "taken along"))
+                        "component": m.comp,
+                        "description": doc.vocabulary.components[m.comp].label,
+                        "size": None,
+                        "quantity": 1,
+                        "use": "removed",
+                    }
+                    doc.items.append(
+                        Item("part", m.start, m.start, m.stop, doc.tag_at[m.start], fields, "taken along")
+                    )
 
 
-_TAKEN = ("warranty", "with me", "in my truck", "in the truck", "back to the shop", "for core", "in the van", "on the truck", "to the shop")
+_TAKEN = (
+    "warranty",
+    "with me",
+    "in my truck",
+    "in the truck",
+    "back to the shop",
+    "for core",
+    "in the van",
+    "on the truck",
+    "to the shop",
+)

@@ -52,7 +52,9 @@ def _longest(trie: Node, doc: Doc, at: int) -> tuple[int, list[SoundAlike]] | No
 
 
 def _is_number(doc: Doc, i: int) -> bool:
-    return 0 <= i < len(doc.tokens) and (doc.tokens[i].kind in "nf" or CLASS.get(doc.norm[i], ".") in "dtxhpzZ")
+    return 0 <= i < len(doc.tokens) and (
+        doc.tokens[i].kind in "nf" or CLASS.get(doc.norm[i], ".") in "dtxhpzZ"
+    )
 
 
 def _makes_sense(doc: Doc, start: int, stop: int, sound: SoundAlike) -> bool:

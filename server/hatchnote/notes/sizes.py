@@ -7,8 +7,8 @@ from fractions import Fraction
 
 from hatchnote.notes.doc import Doc, Mention, Repair
 from hatchnote.notes.numbers import Number
-from hatchnote.notes.numbers.words import CLASS, classes
 from hatchnote.notes.numbers.grammar import figures
+from hatchnote.notes.numbers.words import CLASS, classes
 
 _NARROW = frozenset({"3", "5", "8", "three", "five", "eight"})
 _LIGHT = frozenset({"3", "4", "5", "three", "four", "five"})
@@ -53,12 +53,19 @@ def belt_at(doc: Doc, at: int) -> tuple[int, str] | None:
 
 def _over_dash(doc: Doc, at: int) -> int:
     """ "BX-46"."""
-    return at + 1 if at + 1 < len(doc.tokens) and doc.norm[at] == "-" and doc.tokens[at + 1].kind == "n" else at
+    return (
+        at + 1 if at + 1 < len(doc.tokens) and doc.norm[at] == "-" and doc.tokens[at + 1].kind == "n" else at
+    )
 
 
 def _letters(doc: Doc, at: int, allowed: Sequence[str]) -> tuple[str, int]:
     word = doc.norm[at]
-    if at + 1 < len(doc.tokens) and doc.norm[at + 1] == "x" and word in ("a", "b", "c", "v") and not doc.tokens[at + 1].brk:
+    if (
+        at + 1 < len(doc.tokens)
+        and doc.norm[at + 1] == "x"
+        and word in ("a", "b", "c", "v")
+        and not doc.tokens[at + 1].brk
+    ):
         if word + "x" in allowed:
             return word.upper() + "X", at + 2
     if word in allowed:
@@ -75,13 +82,19 @@ def _single_letter_belt(doc: Doc, at: int, stop: int) -> bool:
     before = doc.norm[at - 1] if at and not token.brk else ""
     if before in ("phase", "leg", "ten", "four", "r"):
         return False
-    near = any(m.comp == "supply-fan-belt" or m.has("component", "supply-fan-belt") for m in doc.within(max(0, at - 12), min(len(doc.tokens), at + 8)))
+    near = any(
+        m.comp == "supply-fan-belt" or m.has("component", "supply-fan-belt")
+        for m in doc.within(max(0, at - 12), min(len(doc.tokens), at + 8))
+    )
     if doc.norm[stop] == "-" and token.text.isupper():
         return near
     if glued:
         return near or token.text.isupper()
-    if token.text == "a" and doc.tokens[stop].kind == "n" and before in ("isn't", "in", "is", "within", "an", "was", "with") and any(
-        m.comp == "supply-fan-belt" for m in doc.within(max(0, at - 5), at)
+    if (
+        token.text == "a"
+        and doc.tokens[stop].kind == "n"
+        and before in ("isn't", "in", "is", "within", "an", "was", "with")
+        and any(m.comp == "supply-fan-belt" for m in doc.within(max(0, at - 5), at))
     ):
         doc.repairs.append(Repair(at, stop + 1, doc.said(at, stop + 1), f"A{doc.tokens[stop].text}"))
         return True
@@ -98,7 +111,9 @@ def _tail_figures(doc: Doc, at: int) -> tuple[int, str] | None:
         if not text.isdigit():
             return None
         return stop + 1, text
-    while stop < n and not doc.tokens[stop].brk and CLASS.get(doc.norm[stop], ".") in "dtxzZh" and stop - at < 4:
+    while (
+        stop < n and not doc.tokens[stop].brk and CLASS.get(doc.norm[stop], ".") in "dtxzZh" and stop - at < 4
+    ):
         stop += 1
     if stop == at:
         return None
@@ -115,7 +130,13 @@ def filter_from(doc: Doc, chain: Sequence[Number]) -> str | None:
         return None
     if len(values) == 3 and values[2] > 30:
         return None
-    if len(values) == 2 and (min(values) < 8 or not any(m.comp == "air-filter" for m in doc.within(max(0, chain[0].start - 14), min(len(doc.tokens), chain[-1].stop + 10)))):
+    if len(values) == 2 and (
+        min(values) < 8
+        or not any(
+            m.comp == "air-filter"
+            for m in doc.within(max(0, chain[0].start - 14), min(len(doc.tokens), chain[-1].stop + 10))
+        )
+    ):
         return None
     return "x".join(plain(v) for v in values)
 
@@ -137,7 +158,9 @@ def fraction(value: float) -> str:
     return f"{whole}-{text}" if whole else text
 
 
-def size_text(spec: Sequence[str], values: Sequence[tuple[str, float, str]], sizes: Sequence[Mention]) -> str | None:
+def size_text(
+    spec: Sequence[str], values: Sequence[tuple[str, float, str]], sizes: Sequence[Mention]
+) -> str | None:
     """The size of a part from what was said of it.
 
     `spec` lists what belongs to this kind of part, in order; `values` are (what, number, style); `sizes` the

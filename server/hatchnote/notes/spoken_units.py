@@ -28,26 +28,43 @@ def _add(ucum: str, forms: str, factor: float = 1) -> None:
         _TABLE[form.strip()] = (ucum, factor)
 
 
-_add("V", "volt, volts, v, vac, vdc, v a c, v d c, volts ac, volts dc, volts a c, volts d c, volt ac, v ac, v dc")
+_add(
+    "V",
+    "volt, volts, v, vac, vdc, v a c, v d c, volts ac, volts dc, volts a c, volts d c, volt ac, v ac, v dc",
+)
 _add("mV", "millivolts, millivolt, mv, m v")
 _add("A", "amp, amps, ampere, amperes, a, a m p s")
 _add("mA", "milliamps, milliamp, ma, m a")
 _add("uA", "microamp, microamps, micro amp, micro amps, ua, µa, μa, microampere, microamperes")
 _add("Ohm", "ohm, ohms, ω, Ω")
-_add("kOhm", "kilohm, kilohms, kilo ohm, kilo ohms, k ohm, k ohms, kω, kohm, kohms, thousand ohm, thousand ohms")
-_add("MOhm", "megohm, megohms, meg ohm, meg ohms, megs, meg, mega ohm, mega ohms, mohm, mω, megaohm, megaohms")
+_add(
+    "kOhm",
+    "kilohm, kilohms, kilo ohm, kilo ohms, k ohm, k ohms, kω, kohm, kohms, thousand ohm, thousand ohms",
+)
+_add(
+    "MOhm", "megohm, megohms, meg ohm, meg ohms, megs, meg, mega ohm, mega ohms, mohm, mω, megaohm, megaohms"
+)
 _add("GOhm", "gigohm, gigohms, gig ohms, gigs")
-_add("uF", "microfarad, microfarads, micro farad, micro farads, mfd, m f d, mike, mikes, uf, µf, μf, mf, u f, mic, mics")
+_add(
+    "uF",
+    "microfarad, microfarads, micro farad, micro farads, mfd, m f d, mike, mikes, uf, µf, μf, mf, u f, mic, mics",
+)
 _add("Hz", "hertz, hz, cycles per second")
 _add("/min", "rpm, rpms, r p m, r p ms, revs, revolutions per minute, turns a minute")
-_add("[in_i'H2O]", "inches water, inches of water, inches of water column, inches water column, inch water column,"
-     " inch of water column, in w c, in wc, inches w c, inches wc, inch w c, inch wc, water column, wc, w c, iwc,"
-     " inch of water, in h2o, inches of w c, inches of wc")  # fmt: skip
+_add(
+    "[in_i'H2O]",
+    "inches water, inches of water, inches of water column, inches water column, inch water column,"
+    " inch of water column, in w c, in wc, inches w c, inches wc, inch w c, inch wc, water column, wc, w c, iwc,"
+    " inch of water, in h2o, inches of w c, inches of wc",
+)
 _add(INCHES, 'inch, inches, in, "')
 _add("[psi]", "psi, psig, p s i, p s i g, pounds per square inch, psi g")
 _add("[lb_av]", "pound, pounds, lb, lbs")
 _add("[oz_av]", "ounce, ounces, oz")
-_add("[degF]", "degree, degrees, degrees f, degrees fahrenheit, degree f, degree fahrenheit, fahrenheit, °, ° f, deg, deg f, f")
+_add(
+    "[degF]",
+    "degree, degrees, degrees f, degrees fahrenheit, degree f, degree fahrenheit, fahrenheit, °, ° f, deg, deg f, f",
+)
 _add("Cel", "degrees c, degrees celsius, celsius, centigrade, ° c, deg c")
 _add("%", "percent, per cent, %, percents")
 _add("[ppm]", "parts, ppm, p p m, parts per million")
@@ -55,8 +72,11 @@ _add("[cft_i]/min", "cfm, cfms, c f m, c f ms, cubic feet per minute, cubic feet
 _add("[ft_i]/min", "fpm, f p m, feet per minute, feet a minute, foot per minute")
 _add("um[Hg]", "micron, microns")
 _add("[HP]", "horse, horsepower, h p, hp, horses, horse power")
-_add("[Btu_IT]/h", "btu, btus, b t u, b t us, btuh, b t u h, btu per hour, btus per hour, b t us per hour, b t u per hour,"
-     " b t us an hour, btus an hour, btu an hour, b t u an hour, btu h, btu / h")  # fmt: skip
+_add(
+    "[Btu_IT]/h",
+    "btu, btus, b t u, b t us, btuh, b t u h, btu per hour, btus per hour, b t us per hour, b t u per hour,"
+    " b t us an hour, btus an hour, btu an hour, b t u an hour, btu h, btu / h",
+)
 _add("[Btu_IT]/h", "mbh, m b h, k btu, k btus", 1000)
 _add("kW", "kilowatt, kilowatts, kw, k w")
 _add("W", "watt, watts, w")
@@ -72,7 +92,7 @@ _add("poles", "pole, poles")
 _add(KILO, "k")
 
 _MORE = frozenset(w for form in _TABLE for w in form.split()[:1])
-_SINGLE = frozenset("v a f w k in hp".split())
+_SINGLE = frozenset(["v", "a", "f", "w", "k", "in", "hp"])
 """Short forms that are words or letters of their own unless they stand right behind the number."""
 
 

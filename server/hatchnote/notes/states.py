@@ -9,13 +9,75 @@ DONE, NEEDED, RECOMMENDED, DECLINED, NOT_DONE = "done", "needed", "recommended",
 
 _SETTING = Term("verb", "adjust", "past", True)
 """The verb in "set it at", "brought it up to", which are cues of their own."""
-_DETERMINERS = frozenset("the a an my this that his her their our your no any some each every new old its".split())
-_PREPOSITIONS = frozenset("on in at of with for from by under per than".split())
-_INFINITIVE = frozenset("to please just and then also will would should could can must not didn't don't i'll we'll"
-                        " i'd let's gonna never couldn't can't won't wouldn't haven't or us me i you office we go".split())  # fmt: skip
-_AUXILIARY = frozenset("be been being get gets got was were is are has have had having".split())
-_PAST_ACTOR = frozenset("i we he she they who somebody someone and then".split())
-_OTHERS = frozenset("somebody someone guy last they previous tenant landlord customer".split())
+_DETERMINERS = frozenset(
+    [
+        "the",
+        "a",
+        "an",
+        "my",
+        "this",
+        "that",
+        "his",
+        "her",
+        "their",
+        "our",
+        "your",
+        "no",
+        "any",
+        "some",
+        "each",
+        "every",
+        "new",
+        "old",
+        "its",
+    ]
+)
+_PREPOSITIONS = frozenset(["on", "in", "at", "of", "with", "for", "from", "by", "under", "per", "than"])
+_INFINITIVE = frozenset(
+    [
+        "to",
+        "please",
+        "just",
+        "and",
+        "then",
+        "also",
+        "will",
+        "would",
+        "should",
+        "could",
+        "can",
+        "must",
+        "not",
+        "didn't",
+        "don't",
+        "i'll",
+        "we'll",
+        "i'd",
+        "let's",
+        "gonna",
+        "never",
+        "couldn't",
+        "can't",
+        "won't",
+        "wouldn't",
+        "haven't",
+        "or",
+        "us",
+        "me",
+        "i",
+        "you",
+        "office",
+        "we",
+        "go",
+    ]
+)
+_AUXILIARY = frozenset(
+    ["be", "been", "being", "get", "gets", "got", "was", "were", "is", "are", "has", "have", "had", "having"]
+)
+_PAST_ACTOR = frozenset(["i", "we", "he", "she", "they", "who", "somebody", "someone", "and", "then"])
+_OTHERS = frozenset(
+    ["somebody", "someone", "guy", "last", "they", "previous", "tenant", "landlord", "customer"]
+)
 
 
 def is_verb(doc: Doc, m: Mention, begin: int, end: int) -> Term | None:
@@ -23,7 +85,9 @@ def is_verb(doc: Doc, m: Mention, begin: int, end: int) -> Term | None:
     if doc.tokens[m.stop - 1].lower.endswith(("'s", "’s")):
         return None
     terms = sorted(m.of("verb"), key=lambda t: t.weak)
-    if not terms and (m.has("cue", "setting") and doc.norm[m.start] not in ("now", "torqued") or _moved(doc, m)):
+    if not terms and (
+        (m.has("cue", "setting") and doc.norm[m.start] not in ("now", "torqued")) or _moved(doc, m)
+    ):
         terms = [_SETTING]
     if not terms:
         return None
@@ -34,7 +98,11 @@ def is_verb(doc: Doc, m: Mention, begin: int, end: int) -> Term | None:
         if term.form == "base" or term.form == "third":
             if term.form == "third" and (m.comp or before in _DETERMINERS):
                 continue
-            if term.slug == "return-visit" and before == "a" and doc.norm[m.stop - 1] in ("visit", "trip", "return"):
+            if (
+                term.slug == "return-visit"
+                and before == "a"
+                and doc.norm[m.stop - 1] in ("visit", "trip", "return")
+            ):
                 return term
             if before in _DETERMINERS or before in _PREPOSITIONS:
                 continue
@@ -42,7 +110,14 @@ def is_verb(doc: Doc, m: Mention, begin: int, end: int) -> Term | None:
                 continue
             if term.form == "third":
                 continue  # "the switch tests good": a habit, no act
-            licensed = opens or before in _INFINITIVE or (owner is not None and owner.has("cue", "needed", "recommended", "not", "declined", "offered"))
+            licensed = (
+                opens
+                or before in _INFINITIVE
+                or (
+                    owner is not None
+                    and owner.has("cue", "needed", "recommended", "not", "declined", "offered")
+                )
+            )
             ambiguous_past = any(t.form == "past" and t.slug == term.slug for t in terms)
             if not licensed and not ambiguous_past:
                 continue
@@ -62,7 +137,16 @@ def is_verb(doc: Doc, m: Mention, begin: int, end: int) -> Term | None:
 
 def _moved(doc: Doc, m: Mention) -> bool:
     """ "bumped it from 3.2": a cue that is an act too."""
-    return m.has("cue", "from") and doc.norm[m.start] in ("bumped", "took", "raised", "adjusted", "changed", "turned", "moved", "brought")
+    return m.has("cue", "from") and doc.norm[m.start] in (
+        "bumped",
+        "took",
+        "raised",
+        "adjusted",
+        "changed",
+        "turned",
+        "moved",
+        "brought",
+    )
 
 
 def _acted(doc: Doc, m: Mention, begin: int, end: int) -> bool:
@@ -70,11 +154,53 @@ def _acted(doc: Doc, m: Mention, begin: int, end: int) -> bool:
     previous = doc.owner[m.start - 1] if m.start > begin and not doc.tokens[m.start].brk else None
     if previous is not None and previous.part:
         return False
-    return _object_follows(doc, m, end) or (m.start > begin and doc.norm[m.start - 1] in ("i", "we", "and", "then"))
+    return _object_follows(doc, m, end) or (
+        m.start > begin and doc.norm[m.start - 1] in ("i", "we", "and", "then")
+    )
 
 
-_OBJECT_SKIP = frozenset("the a an new in on up out it that them those all both some my old another one two three four five six eight"
-                         " set of first second each every both's this these leaking bad blower back".split())  # fmt: skip
+_OBJECT_SKIP = frozenset(
+    [
+        "the",
+        "a",
+        "an",
+        "new",
+        "in",
+        "on",
+        "up",
+        "out",
+        "it",
+        "that",
+        "them",
+        "those",
+        "all",
+        "both",
+        "some",
+        "my",
+        "old",
+        "another",
+        "one",
+        "two",
+        "three",
+        "four",
+        "five",
+        "six",
+        "eight",
+        "set",
+        "of",
+        "first",
+        "second",
+        "each",
+        "every",
+        "both's",
+        "this",
+        "these",
+        "leaking",
+        "bad",
+        "blower",
+        "back",
+    ]
+)
 
 
 def _object_follows(doc: Doc, m: Mention, end: int) -> bool:
@@ -83,7 +209,9 @@ def _object_follows(doc: Doc, m: Mention, end: int) -> bool:
         if doc.tokens[i].brk:
             return pronoun
         owner = doc.owner[i]
-        if owner is not None and (owner.comp or owner.kind in ("value", "size", "refrigerant") or owner.has("point")):
+        if owner is not None and (
+            owner.comp or owner.kind in ("value", "size", "refrigerant") or owner.has("point")
+        ):
             return True
         word = doc.norm[i]
         if word in ("it", "that", "them", "those", "one", "ones", "new", "another"):
@@ -97,9 +225,9 @@ def _object_follows(doc: Doc, m: Mention, end: int) -> bool:
 def state_of(doc: Doc, m: Mention, term: Term, begin: int, end: int) -> str | None:
     """The state in which the verb is said; None where it is no item ("while replacing the belt")."""
     found = _cues(doc, m, begin)
-    past = term.form == "past" and not any(t.form == "base" and t.slug == term.slug for t in m.of("verb")) or (
-        term.form == "past" and not _base_licensed(doc, m, begin)
-    )
+    past = (
+        term.form == "past" and not any(t.form == "base" and t.slug == term.slug for t in m.of("verb"))
+    ) or (term.form == "past" and not _base_licensed(doc, m, begin))
     if "declined" in found or "offered" in found:
         return DECLINED if "declined" in found else RECOMMENDED
     if past:
@@ -137,8 +265,26 @@ def _command(doc: Doc, m: Mention, begin: int) -> bool:
     return doc.norm[at] in ("do", "don't", "please")
 
 
-_LATER = (" next visit", " next time", " next trip", " next p m", " next pm", " tomorrow", " next week", " next month", " later", " in the spring",
-          " in the fall", " when we come back", " when i come back", " on the return", " next service", " this fall", " this spring", " please ")  # fmt: skip
+_LATER = (
+    " next visit",
+    " next time",
+    " next trip",
+    " next p m",
+    " next pm",
+    " tomorrow",
+    " next week",
+    " next month",
+    " later",
+    " in the spring",
+    " in the fall",
+    " when we come back",
+    " when i come back",
+    " on the return",
+    " next service",
+    " this fall",
+    " this spring",
+    " please ",
+)
 
 
 def _later(doc: Doc, m: Mention, end: int) -> bool:
@@ -148,7 +294,23 @@ def _later(doc: Doc, m: Mention, end: int) -> bool:
 
 def _base_licensed(doc: Doc, m: Mention, begin: int) -> bool:
     before = doc.norm[m.start - 1] if m.start > begin and not doc.tokens[m.start].brk else ""
-    return before in ("to", "please", "will", "would", "should", "didn't", "not", "could", "i'll", "we'll", "couldn't", "don't", "can't", "let's", "must")
+    return before in (
+        "to",
+        "please",
+        "will",
+        "would",
+        "should",
+        "didn't",
+        "not",
+        "could",
+        "i'll",
+        "we'll",
+        "couldn't",
+        "don't",
+        "can't",
+        "let's",
+        "must",
+    )
 
 
 def _infinitive(doc: Doc, m: Mention, begin: int) -> str | None:
@@ -157,7 +319,9 @@ def _infinitive(doc: Doc, m: Mention, begin: int) -> str | None:
 
 
 def _earlier_past(doc: Doc, m: Mention, begin: int) -> bool:
-    return any(x.has("verb") and any(t.form == "past" for t in x.of("verb")) for x in doc.within(begin, m.start))
+    return any(
+        x.has("verb") and any(t.form == "past" for t in x.of("verb")) for x in doc.within(begin, m.start)
+    )
 
 
 def _past_state(doc: Doc, m: Mention, begin: int, found: set[str]) -> str | None:
@@ -167,10 +331,16 @@ def _past_state(doc: Doc, m: Mention, begin: int, found: set[str]) -> str | None
     cue = owner if owner is not None and owner.has("cue") else None
     if "not" in found:
         return NOT_DONE
-    if cue is not None and cue.has("cue", "needed") or before in ("needs", "need", "be", "needed"):
+    if (cue is not None and cue.has("cue", "needed")) or before in ("needs", "need", "be", "needed"):
         if "recommended" in found and not ({"needs", "need"} & {before}):
             return RECOMMENDED
-        return NEEDED if "needed" in found or before in ("needs", "need", "needed") else RECOMMENDED if "recommended" in found else None
+        return (
+            NEEDED
+            if "needed" in found or before in ("needs", "need", "needed")
+            else RECOMMENDED
+            if "recommended" in found
+            else None
+        )
     if cue is not None and cue.has("cue", "recommended"):
         return RECOMMENDED
     if before in ("and", "or") and m.start - 2 >= begin:
@@ -199,7 +369,9 @@ def _cues(doc: Doc, m: Mention, begin: int) -> set[str]:
         if doc.tokens[i + 1].brk:
             crossed += 1
         if owner is None:
-            if doc.norm[i] in ("but", "so", "because", "until") or (doc.norm[i] in ("and", "then") and verbs == 0 and _new_clause(doc, i + 1, m)):
+            if doc.norm[i] in ("but", "so", "because", "until") or (
+                doc.norm[i] in ("and", "then") and verbs == 0 and _new_clause(doc, i + 1, m)
+            ):
                 break
             i -= 1
             continue
@@ -215,7 +387,11 @@ def _cues(doc: Doc, m: Mention, begin: int) -> set[str]:
                     i = owner.start - 1
                     continue
                 out.add("not")
-            out |= slugs & {"needed", "recommended", "declined", "offered"} if verbs == 0 or crossed == 0 else set()
+            out |= (
+                slugs & {"needed", "recommended", "declined", "offered"}
+                if verbs == 0 or crossed == 0
+                else set()
+            )
         elif owner.claimed == "verb" and owner.has("verb"):
             verbs += 1
             if not any(doc.norm[x] in ("and", "or") for x in range(owner.stop, m.start)) or any(
@@ -231,7 +407,20 @@ def _new_clause(doc: Doc, at: int, m: Mention) -> bool:
     return m.start - at > 0 or any(t.form == "past" for t in m.of("verb"))
 
 
-_BARE_NOT = frozenset({"no", "zero", "nothing", "none", "any", "no signs of", "no sign of", "free of", "not any", "no evidence of"})
+_BARE_NOT = frozenset(
+    {
+        "no",
+        "zero",
+        "nothing",
+        "none",
+        "any",
+        "no signs of",
+        "no sign of",
+        "free of",
+        "not any",
+        "no evidence of",
+    }
+)
 
 
 def _verbal_not(doc: Doc, cue: Mention, m: Mention) -> bool:

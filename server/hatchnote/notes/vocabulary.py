@@ -134,8 +134,25 @@ class Vocabulary:
 
 _KEYS = {
     "points": {
-        "unit", "ucum", "units", "said", "also", "likely", "possible", "spoken", "components", "default",
-        "circuit", "difference", "positions", "windows", "default_position", "text", "adjust", "set", "site",
+        "unit",
+        "ucum",
+        "units",
+        "said",
+        "also",
+        "likely",
+        "possible",
+        "spoken",
+        "components",
+        "default",
+        "circuit",
+        "difference",
+        "positions",
+        "windows",
+        "default_position",
+        "text",
+        "adjust",
+        "set",
+        "site",
     },
     "components": {"label", "said", "family", "implied", "marked", "size", "paired", "no_part", "site"},
     "verbs": {"said", "weak", "parts", "takes", "component", "bare", "object", "silent"},
@@ -143,9 +160,64 @@ _KEYS = {
     "machines": {"said", "loose"},
     "cues": {"said"},
     "soundalikes": {"heard", "meant", "near", "always", "next", "previous", "digits", "quiet", "first"},
-}  # fmt: skip
+}
 _UCUM = frozenset(
-    ["V", "kV", "mV", "A", "mA", "uA", "nA", "Ohm", "kOhm", "MOhm", "GOhm", "uF", "nF", "Hz", "kHz", "/min", "[in_i'H2O]", "[psi]", "Pa", "kPa", "MPa", "mbar", "bar", "[Btu_IT]/h", "kW", "W", "[ppm]", "%", "[degF]", "Cel", "K", "[cft_i]/min", "L/s", "m3/h", "[ft_i]/min", "m/s", "um[Hg]", "m[Hg]", "mm[Hg]", "Torr", "[lb_av]", "[oz_av]", "kg", "g", "[in_i]", "mm", "[HP]", "[in_i].[lbf_av]", "[ft_i].[lbf_av]", "N.m", "deg", "s", "min", "h"]
+    [
+        "V",
+        "kV",
+        "mV",
+        "A",
+        "mA",
+        "uA",
+        "nA",
+        "Ohm",
+        "kOhm",
+        "MOhm",
+        "GOhm",
+        "uF",
+        "nF",
+        "Hz",
+        "kHz",
+        "/min",
+        "[in_i'H2O]",
+        "[psi]",
+        "Pa",
+        "kPa",
+        "MPa",
+        "mbar",
+        "bar",
+        "[Btu_IT]/h",
+        "kW",
+        "W",
+        "[ppm]",
+        "%",
+        "[degF]",
+        "Cel",
+        "K",
+        "[cft_i]/min",
+        "L/s",
+        "m3/h",
+        "[ft_i]/min",
+        "m/s",
+        "um[Hg]",
+        "m[Hg]",
+        "mm[Hg]",
+        "Torr",
+        "[lb_av]",
+        "[oz_av]",
+        "kg",
+        "g",
+        "[in_i]",
+        "mm",
+        "[HP]",
+        "[in_i].[lbf_av]",
+        "[ft_i].[lbf_av]",
+        "N.m",
+        "deg",
+        "s",
+        "min",
+        "h",
+    ]
 )
 
 
@@ -313,19 +385,27 @@ class _Builder:
             for s, e in t["conditions"].items()
         }
         self.crosscheck(points, components, verbs, conditions)
-        spoken = {
-            kind: {s: tuple(e.get("said", ())) for s, e in table.items()} for kind, table in t.items()
-        }
+        spoken = {kind: {s: tuple(e.get("said", ())) for s, e in table.items()} for kind, table in t.items()}
         machines = {s: tuple(e.get("said", ())) for s, e in t["machines"].items()}
         return Vocabulary(
-            points, components, verbs, conditions, machines, tuple(self.sounds), self.trie, self.sound_trie, spoken
-        )  # fmt: skip
+            points,
+            components,
+            verbs,
+            conditions,
+            machines,
+            tuple(self.sounds),
+            self.trie,
+            self.sound_trie,
+            spoken,
+        )
 
     def crosscheck(self, points: Any, components: Any, verbs: Any, conditions: Any) -> None:
         def need(slug: str, named: Iterable[str | None], known: Mapping[str, Any], what: str) -> None:
             for name in named:
                 if name is not None and name not in known:
-                    raise self.fail(f"{slug} names the {what} {name!r}, which is not in the vocabulary.", slug)
+                    raise self.fail(
+                        f"{slug} names the {what} {name!r}, which is not in the vocabulary.", slug
+                    )
 
         for p in points.values():
             need(p.slug, (*p.components, p.default, p.adjust), components, "component")

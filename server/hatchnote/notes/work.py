@@ -71,13 +71,25 @@ def _sentence(doc: Doc, begin: int, end: int, before: list[Act]) -> list[Act]:
 
 
 def _act(
-    doc: Doc, m: Mention, term: Term, begin: int, end: int, rest: list[Mention], out: list[Act], before: list[Act]
-) -> Act | None:  # fmt: skip
+    doc: Doc,
+    m: Mention,
+    term: Term,
+    begin: int,
+    end: int,
+    rest: list[Mention],
+    out: list[Act],
+    before: list[Act],
+) -> Act | None:
     entry = doc.vocabulary.verbs[term.slug]
     state = state_of(doc, m, term, begin, end)
     if state is None:
         return None
     if m.stop < end and doc.norm[m.stop] == "nothing":
+        return None
+    actor = doc.norm[m.start - 1] if m.start > begin and not doc.tokens[m.start].brk else ""
+    if state == DONE and actor in _OTHERS:
+        return None
+    if state == DONE and term.form == "past" and _found_so(doc, m, begin):
         return None
     found = objects.find(doc, m, term, begin, end)
     if term.weak and term.slug == "remove":
@@ -87,7 +99,14 @@ def _act(
         found = [objects.Object(m.comp, None, None, m.start, m.stop)]
     for other in m.of("verb"):
         takes = doc.vocabulary.verbs[other.slug].takes
-        if takes and found and other.slug != verb and not entry.takes and all(o.comp in takes for o in found) and other.slug != "adjust":
+        if (
+            takes
+            and found
+            and other.slug != verb
+            and not entry.takes
+            and all(o.comp in takes for o in found)
+            and other.slug != "adjust"
+        ):
             verb, entry = other.slug, doc.vocabulary.verbs[other.slug]
             break
     if verb == "test" and term.form == "past" and _intransitive(doc, m, begin, end):
@@ -140,8 +159,22 @@ def _act(
             return None
     if verb == "inspect" and term.weak and state != NOT_DONE:
         return None
-    act = Act(verb, state, m.start, m.start, max([m.stop, *(o.stop for o in found)]), (begin, end), found, f"{verb}: {state}", m)
-    if term.form == "base" and state == DONE and not any(t.form == "past" and t.slug == term.slug for t in m.of("verb")):
+    act = Act(
+        verb,
+        state,
+        m.start,
+        m.start,
+        max([m.stop, *(o.stop for o in found)]),
+        (begin, end),
+        found,
+        f"{verb}: {state}",
+        m,
+    )
+    if (
+        term.form == "base"
+        and state == DONE
+        and not any(t.form == "past" and t.slug == term.slug for t in m.of("verb"))
+    ):
         act.doubt = f'heard "{doc.said(m.start, m.stop)}": done, or to do'
     m.claimed, m.slug = "verb", verb
     return act
@@ -170,16 +203,38 @@ def _adjusted(doc: Doc, m: Mention, found: list[objects.Object], end: int) -> li
     return found
 
 
-_ISOLATED = frozenset({"gas-line", "gas-valve", "disconnect", "compressor", "condenser-fan-motor", "supply-fan-motor", "inducer-motor",
-                       "crankcase-heater", "economizer", "economizer-actuator", "control-board", "variable-frequency-drive"})  # fmt: skip
+_ISOLATED = frozenset(
+    {
+        "gas-line",
+        "gas-valve",
+        "disconnect",
+        "compressor",
+        "condenser-fan-motor",
+        "supply-fan-motor",
+        "inducer-motor",
+        "crankcase-heater",
+        "economizer",
+        "economizer-actuator",
+        "control-board",
+        "variable-frequency-drive",
+    }
+)
 
 
 def _intransitive(doc: Doc, m: Mention, begin: int, end: int) -> bool:
     """ "The switch tested good", "cap tested at thirty eight"."""
     after = doc.norm[m.stop] if m.stop < end else ""
     owner = doc.owner[m.start - 1] if m.start > begin and not doc.tokens[m.start].brk else None
-    named = owner is not None and bool(owner.comp) or doc.norm[m.start - 1] in ("itself", "all", "both", "it")
-    return named and (after in ("at", "good", "okay", "ok", "fine", "bad", "out", "open", "weak", "low") or _value_follows(doc, m, end))
+    named = (owner is not None and bool(owner.comp)) or doc.norm[m.start - 1] in (
+        "itself",
+        "all",
+        "both",
+        "it",
+    )
+    return named and (
+        after in ("at", "good", "okay", "ok", "fine", "bad", "out", "open", "weak", "low")
+        or _value_follows(doc, m, end)
+    )
 
 
 def _value_follows(doc: Doc, m: Mention, end: int) -> bool:
@@ -190,7 +245,11 @@ def _leaking(doc: Doc, m: Mention, begin: int, end: int) -> list[objects.Object]
     """ "Repaired the leak": the part that was said to leak."""
     from hatchnote.notes.findings import place_of
 
-    behind = [x for x in doc.within(m.stop, min(end, m.stop + 4)) if any(t.form == "noun" for t in x.of("condition"))]
+    behind = [
+        x
+        for x in doc.within(m.stop, min(end, m.stop + 4))
+        if any(t.form == "noun" for t in x.of("condition"))
+    ]
     if not behind:
         return []
     slug = behind[0].of("condition")[0].slug
@@ -230,7 +289,11 @@ def _other_verb(doc: Doc, m: Mention, found: list[objects.Object]) -> str | None
 
 def _charge_amount(doc: Doc, m: Mention, end: int) -> bool:
     for other in doc.within(m.stop, min(end, m.stop + 6)):
-        if other.kind == "value" and other.value is not None and other.value.ucum in ("[lb_av]", "[oz_av]", "kg"):
+        if (
+            other.kind == "value"
+            and other.value is not None
+            and other.value.ucum in ("[lb_av]", "[oz_av]", "kg")
+        ):
             return True
         if other.kind == "refrigerant" or other.comp == "refrigerant":
             return True
@@ -240,17 +303,40 @@ def _charge_amount(doc: Doc, m: Mention, end: int) -> bool:
 def _needs_part(doc: Doc, m: Mention, begin: int, end: int, out: list[Act]) -> Act | None:
     """ "Needs a new contactor", "could use a belt", "said no to new filters": to be replaced, without a verb."""
     nxt = m.stop
-    while nxt < end and doc.norm[nxt] in ("a", "an", "new", "some", "another", "one", "the", "to", "on", "set", "of", "all", "both", "two", "three", "four"):
+    while nxt < end and doc.norm[nxt] in (
+        "a",
+        "an",
+        "new",
+        "some",
+        "another",
+        "one",
+        "the",
+        "to",
+        "on",
+        "set",
+        "of",
+        "all",
+        "both",
+        "two",
+        "three",
+        "four",
+    ):
         nxt += 1
     ones = doc.norm[nxt - 1] == "one" if nxt > m.stop else False
-    if nxt >= end and not ones or (nxt < end and doc.tokens[nxt].brk and not ones) or any(doc.tokens[i].brk for i in range(m.stop, nxt)):
+    if (
+        (nxt >= end and not ones)
+        or (nxt < end and doc.tokens[nxt].brk and not ones)
+        or any(doc.tokens[i].brk for i in range(m.stop, nxt))
+    ):
         return None
     owner = doc.owner[nxt] if nxt < end and not doc.tokens[nxt].brk else None
     said = doc.norm[m.stop : nxt]
-    if said[-1:] == ["one"] and ("new" in said or "another" in said) or said == ["one"]:
+    if (said[-1:] == ["one"] and ("new" in said or "another" in said)) or said == ["one"]:
         near = focus_before(doc, m.start, parts_only=True)
         if near is not None and (owner is None or not owner.part):
-            state = DECLINED if m.has("cue", "declined") else NEEDED if m.has("cue", "needed") else RECOMMENDED
+            state = (
+                DECLINED if m.has("cue", "declined") else NEEDED if m.has("cue", "needed") else RECOMMENDED
+            )
             obj = objects.Object(near.comp, near.number, None, m.start, nxt, pronoun=True)
             return Act("replace", state, m.start, m.start, nxt, (begin, end), [obj], f"{state} part", m)
     words = set(doc.norm[m.stop : nxt]) | set(doc.norm[m.start : m.stop])
@@ -258,11 +344,40 @@ def _needs_part(doc: Doc, m: Mention, begin: int, end: int, out: list[Act]) -> A
         if owner is not None and owner.kind in ("value", "size") and m.has("cue", "needed"):
             return _needs_size(doc, m, owner, begin, end)
         return None
-    if m.has("cue", "recommended") and not words & {"use", "new", "recommend", "recommending", "recommended", "suggest", "suggested", "get"}:
+    if m.has("cue", "recommended") and not words & {
+        "use",
+        "new",
+        "recommend",
+        "recommending",
+        "recommended",
+        "suggest",
+        "suggested",
+        "get",
+    }:
         return None
-    if m.has("cue", "needed") and not words & {"a", "an", "new", "another", "some", "needs", "need", "needed", "due", "one", "requires", "require", "needing", "both", "all", "two", "three"}:
+    if m.has("cue", "needed") and not words & {
+        "a",
+        "an",
+        "new",
+        "another",
+        "some",
+        "needs",
+        "need",
+        "needed",
+        "due",
+        "one",
+        "requires",
+        "require",
+        "needing",
+        "both",
+        "all",
+        "two",
+        "three",
+    }:
         return None
-    if not words & {"a", "an", "new", "another", "some"} and any(x.has("verb") for x in doc.within(owner.stop, min(end, owner.stop + 4))):
+    if not words & {"a", "an", "new", "another", "some"} and any(
+        x.has("verb") for x in doc.within(owner.stop, min(end, owner.stop + 4))
+    ):
         return None
     if any(a.start <= m.start < a.stop for a in out):
         return None
@@ -279,7 +394,17 @@ def _needs_size(doc: Doc, m: Mention, size: Mention, begin: int, end: int) -> Ac
             continue
         if other.comp and other.kind == "word" and other.part:
             if any(doc.norm[i] in ("a", "an", "new") for i in range(m.stop, other.start)):
-                return Act("replace", NEEDED, m.start, m.start, other.stop, (begin, end), [objects.from_mention(doc, other)], "needed part", m)
+                return Act(
+                    "replace",
+                    NEEDED,
+                    m.start,
+                    m.start,
+                    other.stop,
+                    (begin, end),
+                    [objects.from_mention(doc, other)],
+                    "needed part",
+                    m,
+                )
         break
     return None
 
@@ -293,48 +418,110 @@ def _more_of_the_same(doc: Doc, begin: int, end: int, out: list[Act], before: li
             count = objects.count_at(doc, i - 1)
             if count is None:
                 continue
-            size = next((x for x in doc.within(i, min(end, i + 5)) if x.kind == "size" and not x.claimed), None)
+            size = next(
+                (x for x in doc.within(i, min(end, i + 5)) if x.kind == "size" and not x.claimed), None
+            )
             part = next((x for x in doc.within(i, min(end, i + 4)) if x.comp and x.kind == "word"), None)
             comp = size.comp if size else part.comp if part else ""
             model = next((a for a in reversed(before) if any(o.comp == comp for o in a.objects)), None)
             if model is None or any(a.start <= i < a.stop + 4 for a in out):
                 continue
             obj = objects.Object(comp, None, count, i - 1, (size or part).stop)  # type: ignore[union-attr]
-            out.append(Act(model.verb, model.state, i - 1, i - 1, obj.stop, (begin, end), [obj], "more of the same", None))
+            out.append(
+                Act(
+                    model.verb,
+                    model.state,
+                    i - 1,
+                    i - 1,
+                    obj.stop,
+                    (begin, end),
+                    [obj],
+                    "more of the same",
+                    None,
+                )
+            )
+
+
+_OTHERS = frozenset(
+    ["somebody", "someone", "they", "he", "she", "tenant", "landlord", "customer", "janitor", "whoever"]
+)
+"""Work of others is no work of this visit."""
+
+
+def _found_so(doc: Doc, m: Mention, begin: int) -> bool:
+    """ "Found the disconnect pulled": a state, no act."""
+    i = m.start - 1
+    owner = doc.owner[i] if i >= begin and not doc.tokens[m.start].brk else None
+    if owner is None or not owner.part:
+        return False
+    return any(x.has("cue", "found") for x in doc.within(max(begin, owner.start - 4), owner.start))
 
 
 def _new_ones(doc: Doc, begin: int, end: int, out: list[Act]) -> None:
     """ "Brazed it, new drier, three eighths": fitted, said without a verb."""
     for i in range(begin, end - 1):
-        if doc.norm[i] != "new" or not (i == begin or doc.tokens[i].brk or doc.norm[i - 1] in ("and", "a", "with")):
+        if doc.norm[i] != "new" or not (
+            i == begin or doc.tokens[i].brk or doc.norm[i - 1] in ("and", "a", "with")
+        ):
             continue
         start = i
         if doc.norm[i - 1] in ("and", "a", "with") and i > begin and not doc.tokens[i].brk:
             start = i - 1
             if not (start == begin or doc.tokens[start].brk):
                 continue
-        part = next((m for m in doc.within(i, min(end, i + 5)) if m.part and m.comp and m.kind == "word"), None)
+        part = next(
+            (m for m in doc.within(i, min(end, i + 5)) if m.part and m.comp and m.kind == "word"), None
+        )
         if part is None or any(doc.tokens[x].brk for x in range(i + 1, part.start + 1)) or part.modifier:
             continue
         after = doc.norm[part.stop] if part.stop < end else ""
-        if not (part.stop >= end or doc.tokens[part.stop].brk or after in ("and", "in", "on", "too", "installed")):
+        if not (
+            part.stop >= end or doc.tokens[part.stop].brk or after in ("and", "in", "on", "too", "installed")
+        ):
             continue
-        cues = any(m.has("cue", "needed", "recommended", "declined", "offered") or m.has("verb", "order", "quote", "recommend") for m in doc.within(begin, i))
-        taken = any(o.mention is part for a in out for o in a.objects) or doc.vocabulary.components[part.comp].no_part
+        cues = any(
+            m.has("cue", "needed", "recommended", "declined", "offered")
+            or m.has("verb", "order", "quote", "recommend")
+            for m in doc.within(begin, i)
+        )
+        taken = (
+            any(o.mention is part for a in out for o in a.objects)
+            or doc.vocabulary.components[part.comp].no_part
+        )
         if not cues and not taken:
-            out.append(Act("replace", DONE, i, i, part.stop, (begin, end), [objects.from_mention(doc, part)], "a new one, without a verb"))
+            out.append(
+                Act(
+                    "replace",
+                    DONE,
+                    i,
+                    i,
+                    part.stop,
+                    (begin, end),
+                    [objects.from_mention(doc, part)],
+                    "a new one, without a verb",
+                )
+            )
 
 
 def _so_does(doc: Doc, begin: int, end: int, out: list[Act], before: list[Act]) -> None:
     """ "and so does the belt", "same with the filters": the act before, of another part."""
     for i in range(begin, end - 2):
-        if (doc.norm[i], doc.norm[i + 1]) not in (("so", "does"), ("so", "do"), ("as", "does"), ("same", "with"), ("same", "for"), ("so", "did")):
+        if (doc.norm[i], doc.norm[i + 1]) not in (
+            ("so", "does"),
+            ("so", "do"),
+            ("as", "does"),
+            ("same", "with"),
+            ("same", "for"),
+            ("so", "did"),
+        ):
             continue
         part = next((m for m in components(doc, i + 2, min(end, i + 6), heads=False)), None)
         model = next((a for a in reversed([*before, *out]) if a.start < i), None)
         if part is not None and model is not None and model.objects and i - model.start < 25:
             obj = objects.from_mention(doc, part)
-            out.append(Act(model.verb, model.state, i, i, part.stop, (begin, end), [obj], "the same of another part"))
+            out.append(
+                Act(model.verb, model.state, i, i, part.stop, (begin, end), [obj], "the same of another part")
+            )
 
 
 def _declined_afterwards(doc: Doc, begin: int, end: int, out: list[Act], before: list[Act]) -> None:
@@ -372,12 +559,28 @@ def _own_object(doc: Doc, m: Mention, end: int) -> bool:
 
 def _declined_part(doc: Doc, m: Mention, begin: int, end: int, out: list[Act]) -> None:
     """ "Declined the bearings", "the customer doesn't want the new belt", "bearings: declined"."""
-    near = [x for x in components(doc, m.stop, min(end, m.stop + 7)) if not any(doc.tokens[i].brk for i in range(m.stop, x.start + 1))]
+    near = [
+        x
+        for x in components(doc, m.stop, min(end, m.stop + 7))
+        if not any(doc.tokens[i].brk for i in range(m.stop, x.start + 1))
+    ]
     if not near:
         near = components(doc, max(begin, m.start - 8), m.start)[-1:]
     if near and not doc.vocabulary.components[near[0].comp].no_part:
         obj = objects.from_mention(doc, near[0])
-        out.append(Act("replace", DECLINED, m.start, m.start, max(m.stop, near[0].stop), (begin, end), [obj], "declined part", m))
+        out.append(
+            Act(
+                "replace",
+                DECLINED,
+                m.start,
+                m.start,
+                max(m.stop, near[0].stop),
+                (begin, end),
+                [obj],
+                "declined part",
+                m,
+            )
+        )
 
 
 def _write(doc: Doc, acts: list[Act]) -> None:
@@ -393,22 +596,54 @@ def _write(doc: Doc, acts: list[Act]) -> None:
                 comp = target.comp if target else None
                 number = target.number if target else None
                 quantity = target.count if target and target.count and target.count > 1 else None
-                if target and target.pronoun and quantity is None and act.verb in ("replace", "install", "order"):
+                if (
+                    target
+                    and target.pronoun
+                    and quantity is None
+                    and act.verb in ("replace", "install", "order")
+                ):
                     quantity = said_before(doc, target, act.start)
                     target.count = quantity or target.count
-                for one in (number.split(",") if number and "," in number else [number]):
+                for one in number.split(",") if number and "," in number else [number]:
                     key = (tag, act.verb, comp, one, act.state)
                     if key in seen:
                         continue
-                    if act.verb in ("replace", "install") and act.state == DONE and (tag, "replace", comp, one, DONE) in seen:
+                    if (
+                        act.verb in ("replace", "install")
+                        and act.state == DONE
+                        and (tag, "replace", comp, one, DONE) in seen
+                    ):
                         continue
                     seen.add(key)
-                    fields = {"verb": act.verb, "state": act.state, "component": comp, "number": one, "quantity": quantity}
-                    doc.items.append(Item("work", act.at, act.start, act.stop, tag, fields, act.rule, [act.doubt] if act.doubt else []))
-                if target is not None and not (target.pronoun and act.verb == "replace" and act.state == DONE and target.done):
-                    part = part_of(doc, act.verb, act.state, target, act.start, act.sentence, by_sentence[act.sentence])
+                    fields = {
+                        "verb": act.verb,
+                        "state": act.state,
+                        "component": comp,
+                        "number": one,
+                        "quantity": quantity,
+                    }
+                    doc.items.append(
+                        Item(
+                            "work",
+                            act.at,
+                            act.start,
+                            act.stop,
+                            tag,
+                            fields,
+                            act.rule,
+                            [act.doubt] if act.doubt else [],
+                        )
+                    )
+                if target is not None and not (
+                    target.pronoun and act.verb == "replace" and act.state == DONE and target.done
+                ):
+                    part = part_of(
+                        doc, act.verb, act.state, target, act.start, act.sentence, by_sentence[act.sentence]
+                    )
                     if part is not None:
-                        doc.items.append(Item("part", act.at, act.start, act.stop, tag, part, f"{act.verb}: {part['use']}"))
+                        doc.items.append(
+                            Item("part", act.at, act.start, act.stop, tag, part, f"{act.verb}: {part['use']}")
+                        )
 
 
 __all__ = ["DECLINED", "DONE", "NEEDED", "NOT_DONE", "RECOMMENDED", "Act", "work"]
