@@ -14,6 +14,7 @@ from hatchnote.domain import Alternative, SecondHearing
 from hatchnote.notes.doc import Doc, Draft
 from hatchnote.notes.fitting import fit
 from hatchnote.notes.numbers import find_numbers, reread
+from hatchnote.notes.surroundings import hardly_heard
 from hatchnote.notes.tokens import tokenize
 
 REQUIRES = ("drafts", "repairs", "work", "findings")
@@ -60,6 +61,8 @@ def confidence(doc: Doc) -> None:
                 d.others = (*d.others, *others)
             elif agrees:
                 unsure = None
+        if unsure is None and hardly_heard(doc.words, _word_range(doc, d, starts)):
+            unsure = "the words around it were hardly heard"
         if unsure:
             d.doubts.append(unsure)
     for item in doc.items:
@@ -128,7 +131,7 @@ def _compare(
     doc: Doc, d: Draft, hearing: SecondHearing, begin: float
 ) -> tuple[bool, tuple[Alternative, ...]] | None:
     tokens = tokenize(hearing.text)
-    numbers = [n for n in find_numbers(tokens)]
+    numbers = list(find_numbers(tokens))
     if not numbers:
         return None
     entry = doc.vocabulary.points[d.point]
