@@ -50,25 +50,25 @@ class Spoken:
         return sorted({i["tag"] for kind in self.gold.values() for i in kind if i.get("tag")})
 
 
-def chosen(kind: str) -> list[Spoken]:
+def chosen(kind: str, first: int = WANTED) -> list[Spoken]:
     """24 of the set, spread evenly over it (so over its hands), the voices taking turns."""
     rows = [json.loads(line) for line in TEXTS.read_text(encoding="utf-8").splitlines()]
     picks = [rows[i * len(rows) // WANTED] for i in range(WANTED)]
     voices = VOICES[kind]
     return [
         Spoken(r["id"], r["script"], r["gold"], voices[i % len(voices)], HERE / kind / f"{r['id']}.wav")
-        for i, r in enumerate(picks)
+        for i, r in enumerate(picks[:first])
     ]
 
 
-def render(kind: str) -> None:
-    for item in chosen(kind):
+def render(kind: str, first: int) -> None:
+    for item in chosen(kind, first):
         if not item.sound.exists():
             speak(item.script, item.voice, item.sound)
         print(f"{item.id} {item.voice}", flush=True)
 
 
-def hear(kind: str, condition: str, noise: list[Path]) -> None:
+def hear(kind: str, condition: str, noise: list[Path], first: int) -> None:
     """Hear what is rendered and not yet heard; one JSON line a dictation."""
     from hatchnote.speech.live import Listener
     from hatchnote.speech.settings import ListenSettings
@@ -77,7 +77,7 @@ def hear(kind: str, condition: str, noise: list[Path]) -> None:
     known = {json.loads(x)["id"] for x in path.read_text().splitlines()} if path.exists() else set()
     path.parent.mkdir(parents=True, exist_ok=True)
     with path.open("a", encoding="utf-8") as out:
-        for i, item in enumerate(chosen(kind)):
+        for i, item in enumerate(chosen(kind, first)):
             if item.id in known or not item.sound.exists():
                 continue
             sound = decode(item.sound).samples
@@ -167,9 +167,10 @@ def main() -> None:
     parser.add_argument("--kind", choices=tuple(VOICES), default="kokoro")
     parser.add_argument("--noise", type=Path, help="a folder of noise recordings, for 10dB")
     parser.add_argument("--conditions", default=",".join(CONDITIONS))
+    parser.add_argument("--first", type=int, default=WANTED, help="render and hear only the first so many")
     given = parser.parse_args()
     if given.step == "render":
-        render(given.kind)
+        render(given.kind, given.first)
         return
     noise = (
         sorted(p for p in given.noise.iterdir() if p.suffix in (".flac", ".ogg", ".wav"))
@@ -180,7 +181,7 @@ def main() -> None:
         if given.step == "score":
             score(given.kind, condition)
         elif condition == "clean" or noise:
-            hear(given.kind, condition, noise)
+            hear(given.kind, condition, noise, given.first)
         else:
             raise SystemExit(f"Hearing at {condition} needs a folder of noise; name it with --noise.")
 
