@@ -1,5 +1,5 @@
 // Made by make_shell.py: what the service worker keeps for offline use, and its version.
-export const VERSION = "20c4726f4aafe3c9";
+export const VERSION = "a662d6b3521475c6";
 export const FILES = [
   "./",
   "app.webmanifest",

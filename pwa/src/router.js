@@ -47,7 +47,7 @@ export class Router {
   }
 
   signedOut() {
-    const here = location.hash.slice(2);
+    const here = location.hash.replace(/^#\/?/, "");
     if (!/^(signin|pair)/.test(here) && !this.#app.recorder.busy) this.go("signin");
   }
 

@@ -30,6 +30,14 @@ export class Tickets extends EventTarget {
     return this.#db.get("visits", id);
   }
 
+  /** A visit of another day, or one that the office has just made. */
+  async fetchVisit(id) {
+    const visit = await this.#api.call("GET", `/visits/${id}`);
+    await write(this.#db, ["visits"], (visits) => visits.put({ ...visit, local: false }));
+    this.#tell();
+    return visit;
+  }
+
   async addVisit(visit) {
     await write(this.#db, ["visits", "outbox"], (visits, outbox) => {
       outbox.put(outboxRow("visit", visit.id));

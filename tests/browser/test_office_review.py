@@ -170,6 +170,49 @@ def test_a_closed_tab_loses_nothing(open_page, scene, office_house):
     assert found["r-head"]["check"] is None and found["r-oat"]["value"] == 97
 
 
+def test_signed_out_meanwhile_loses_nothing(chromium, scene, office_house):
+    context = chromium.new_context(base_url=office_house.address)
+    other = context.new_page()
+
+    def sign_in():
+        other.goto("/signin")
+        other.fill("#name", "Desk")
+        other.fill("#password", PASSWORD)
+        other.click("button[type=submit]")
+        other.wait_for_url("**/office")
+
+    sign_in()
+    page = context.new_page()
+    page.goto(f"/office/tickets/{scene['ticket']}")
+    ready(page)
+    other.click("text=Sign out")
+    other.wait_for_url("**/signin")
+    page.keyboard.press("a")
+    until(page, "document.getElementById('unsent').textContent.includes('sign in again')")
+    sign_in()
+    saved(page)
+    assert readings(ticket_of(office_house, scene))["r-head"]["check"] is None
+    context.close()
+
+
+def test_one_change_that_cannot_be_does_not_hold_up_the_others(open_page, scene, office_house):
+    page = open_page("/office")
+    edits = [
+        {"id": scene[name][:-4] + "beef", "at": "2026-03-05T10:00:00Z", "op": "set", "kind": "reading", "item": "r-oat",
+         "field": field, "before": before, "after": after}
+        for name, field, before, after in (("photo", "colour", None, "blue"), ("sound", "value", 95, 99))
+    ]  # fmt: skip
+    page.evaluate(
+        "([key, value]) => localStorage.setItem(key, value)",
+        [f"hatchnote-office:edits:{scene['ticket']}", json.dumps(edits)],
+    )
+    page.goto(f"{office_house.address}/office/tickets/{scene['ticket']}")
+    ready(page)
+    saved(page)
+    assert "colour" in page.inner_text("#said")
+    assert readings(ticket_of(office_house, scene))["r-oat"]["value"] == 99
+
+
 def test_two_people_editing_the_second_is_told_with_both_versions(open_page, scene, office_house):
     one = open_page(f"/office/tickets/{scene['ticket']}")
     two = open_page(f"/office/tickets/{scene['ticket']}")
@@ -214,7 +257,6 @@ def test_items_are_added_moved_removed_and_a_change_taken_back(open_page, scene,
     page.click("[aria-label='Add to Readings of RTU-2']")
     page.select_option("#editor [name=point]", "superheat")
     page.fill("#editor [name=value]", "12")
-    page.select_option("#editor [name=ucum]", "[degF]")
     page.click("#editor >> text=Save")
     page.click("[data-item=r-oat] >> text=Change")
     page.select_option("#editor [name=tag]", "")
@@ -222,7 +264,8 @@ def test_items_are_added_moved_removed_and_a_change_taken_back(open_page, scene,
     page.click("[data-item=p-contactor] >> text=Remove")
     saved(page)
     ticket = ticket_of(office_house, scene)
-    assert any(r["point"] == "superheat" and r["value"] == 12 for r in readings(ticket).values())
+    (superheat,) = [r for r in readings(ticket).values() if r["point"] == "superheat"]
+    assert (superheat["value"], superheat["ucum"], superheat["difference"]) == (12, "[degF]", True)
     assert [m["tag"] for m in ticket["equipment"] if any(r["id"] == "r-oat" for r in m["readings"])] == [None]
     assert not [p for m in ticket["equipment"] for p in m["parts"]]
 

@@ -5,6 +5,9 @@ import { number, readingName, valueText } from "../words.js";
 const ROWS = ["1", "2", "3", "4", "5", "6", "7", "8", "9", ".", "0", "⌫"];
 const NAMES = { ".": "point", "⌫": "Take back the last digit" };
 
+/** False for what was typed: there is nothing to play. */
+export const hasSound = (item) => Boolean(item.heard?.dictation) && (item.heard.start ?? null) !== null;
+
 /** Press a key on what is typed so far; pure. */
 export function press(typed, key) {
   if (key === "⌫") return typed.slice(0, -1);
@@ -21,7 +24,7 @@ export function typedNumber(typed) {
 /** Resolves with {value…} or {text} to set, "accept", "remove", or null for no change. */
 export async function openKeypad(app, reading, machine) {
   app.speaker.stop();
-  if (reading.heard?.dictation) app.player.play(reading.heard).catch(() => {});
+  if (hasSound(reading)) app.player.play(reading.heard).catch(() => {});
   const answer = await dialog(readingName(reading), (close) => (reading.text ? textForm : numberForm)(app, reading, machine, close), { kind: "keypad" });
   app.player.stop();
   return answer;
@@ -38,7 +41,7 @@ function heard(app, reading, machine) {
   return [
     line,
     reading.check && h("p", { class: "flag" }, icon("warn"), h("span", {}, reading.check.why)),
-    reading.heard?.dictation && h("div", { class: "dock-row" }, play),
+    hasSound(reading) && h("div", { class: "dock-row" }, play),
   ];
 }
 

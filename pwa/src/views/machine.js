@@ -3,7 +3,7 @@ import { acceptance, checksOf, correction, looksRight, makeEdit, removal, settle
 import { button, dialog, h, icon } from "../dom.js";
 import { announce, buzz } from "../signals.js";
 import { capital, count, itemName, machineName, number, readingName, spokenMachine, stateWord, valueText, word } from "../words.js";
-import { openKeypad } from "./keypad.js";
+import { hasSound, openKeypad } from "./keypad.js";
 import { startRecording } from "./start-recording.js";
 import { photoTaker } from "./take-photos.js";
 import { typeNote } from "./visit.js";
@@ -39,7 +39,7 @@ export function machine(app, visitId, tagText) {
       h(
         "div",
         { class: "choices" },
-        item.heard?.dictation && button("Play it", { picture: "play", onclick: () => app.player.play(item.heard) }),
+        hasSound(item) && button("Play it", { picture: "play", onclick: () => app.player.play(item.heard) }),
         kind === "work" && ["done", "needed", "recommended", "declined", "not-done"].filter((s) => s !== item.state).map((s) => button(stateWord(s), { onclick: () => close({ state: s }) })),
         item.check && button("It is right", { kind: "main", picture: "done", onclick: () => close("accept") }),
         button("Take it out", { onclick: () => close("remove") }),
@@ -82,8 +82,8 @@ export function machine(app, visitId, tagText) {
         m.conflicts?.length > 0 && h("p", { class: "flag" }, icon("warn"), "The office changed this machine meanwhile."),
         section(count(checks.length, "thing") + " to check", checks, ({ kind, item }) => checkRow(kind, item)),
         section("Missing before you leave", m.missing, (x) => h("li", { class: "gap" }, icon("gap"), h("span", {}, h("strong", {}, capital(x.what)), h("span", {}, x.why)))),
-        section("Mind", m.cautions, (c) => h("li", { class: "mind" }, icon("warn"), h("span", {}, c.text))),
         section("Readings", settled, (r) => readingRow(r)),
+        section("Mind", m.cautions, (c) => h("li", { class: "mind" }, icon("warn"), h("span", {}, c.text))),
         section("Work", rest(m.work, doubtful), (w) => itemRow("work", w, stateWord(w.state))),
         section("Parts", rest(m.parts, doubtful), (p) => itemRow("part", p, { installed: "Fitted", "to-order": "To order", removed: "Taken out" }[p.use])),
         section("Found", rest(m.findings, doubtful), (f) => itemRow("finding", f, "")),
@@ -109,7 +109,7 @@ export function machine(app, visitId, tagText) {
           }),
         h(
           "div",
-          { class: "dock-row" },
+          { class: "dock-row thirds" },
           button("Add by voice", { picture: "mic", onclick: () => startRecording(app, visitId, { tag, purpose: "addition" }) }),
           button("Next machine", { picture: "next", onclick: () => next() }),
           button("More", { picture: "more", onclick: () => more() }),

@@ -4,6 +4,15 @@ import { announce } from "../signals.js";
 
 export function signin(app) {
   let error = "";
+  // Made once: what is typed outlives a message above it.
+  const form = h(
+    "form",
+    { class: "form", id: "signin", onsubmit: (event) => (event.preventDefault(), submit(new FormData(event.target))) },
+    h("label", { for: "name" }, "Name"),
+    h("input", { id: "name", name: "name", autocomplete: "username", autocapitalize: "none", required: true, "data-key": "name" }),
+    h("label", { for: "password" }, "Password"),
+    h("input", { id: "password", name: "password", type: "password", autocomplete: "current-password", required: true, "data-key": "password" }),
+  );
   return {
     name: "signin",
     still: true,
@@ -11,14 +20,7 @@ export function signin(app) {
     body: () => [
       h("p", {}, "The quickest way: the office shows a QR code; point the camera of this phone at it. What is recorded here stays here meanwhile."),
       error && h("p", { class: "flag", role: "alert" }, icon("warn"), error),
-      h(
-        "form",
-        { class: "form", id: "signin", onsubmit: (event) => (event.preventDefault(), submit(new FormData(event.target))) },
-        h("label", { for: "name" }, "Name"),
-        h("input", { id: "name", name: "name", autocomplete: "username", autocapitalize: "none", required: true, "data-key": "name" }),
-        h("label", { for: "password" }, "Password"),
-        h("input", { id: "password", name: "password", type: "password", autocomplete: "current-password", required: true, "data-key": "password" }),
-      ),
+      form,
     ],
     dock: () => [h("div", { class: "dock-row" }, button("Later", { onclick: () => app.router.go("") }), h("button", { class: "button main", type: "submit", form: "signin", "data-key": "go" }, h("span", {}, "Sign in")))],
   };

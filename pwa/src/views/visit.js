@@ -1,5 +1,5 @@
 // One visit: its machines with what is to check and what is missing, what is still being listened to, and Record.
-import { checksOf } from "../edits.js";
+import { checksOf, find } from "../edits.js";
 import { button, dialog, h, icon } from "../dom.js";
 import { uuidv7 } from "../ids.js";
 import { paint, photosOf } from "../photos.js";
@@ -42,7 +42,9 @@ export function visit(app, id) {
       const fresh = () => row?.ticket_id && app.tickets.refreshTicket(row.ticket_id).catch(() => {});
       fresh();
       const again = async () => {
-        row = await app.tickets.visit(id);
+        const known = row;
+        row = (await app.tickets.visit(id)) ?? (await app.tickets.fetchVisit(id).catch(() => null));
+        if (row && !known) fresh();
         await poll();
       };
       again();
@@ -65,6 +67,7 @@ export function visit(app, id) {
       return [
         ticket?.document.status === "returned" && h("p", { class: "flag" }, icon("warn"), ticket.note ? `The office sent this back: ${ticket.note}` : "The office sent this back: look at what is to check."),
         ticket?.conflicts.length > 0 && h("p", { class: "flag" }, icon("warn"), `${count(ticket.conflicts.length, "correction")} of yours met a different one by the office. Open the machine and choose.`),
+        (ticket?.conflicts ?? []).filter((c) => !find(ticket.document, c.kind, c.item)).map((c) => gone(c)),
         underWay(app, recordings, heard),
         machines(id, row, ticket?.document),
         photos.length > 0 && h("section", {}, h("h2", {}, count(photos.length, "photo")), h("ul", { class: "photos" }, photos.map(picture))),
@@ -84,6 +87,16 @@ export function visit(app, id) {
       ];
     },
   };
+
+  /** A correction of something that the office took out meanwhile. */
+  function gone(conflict) {
+    return h(
+      "div",
+      { class: "note" },
+      h("p", {}, `${conflict.who ?? "The office"} took out what you corrected to “${conflict.after ?? ""}”. If it belongs in, say it again.`),
+      button("Understood", { key: `gone-${conflict.id}`, onclick: () => app.tickets.settle(conflict, id, null) }),
+    );
+  }
 
   async function readAloud() {
     const ticket = await app.tickets.ticket(row?.ticket_id);
