@@ -20,6 +20,19 @@ const csrf = () => document.querySelector('meta[name="csrf"]')?.getAttribute("co
  * @returns {Promise<any>} null where nothing changed since (304)
  */
 export async function call(method, path, body, headers = {}) {
+  try {
+    return await once(method, path, body, headers);
+  } catch (error) {
+    // Somebody signed in anew in another tab: the page's token is the old session's.
+    if (!(error instanceof ApiError) || error.body?.code !== "csrf" || method === "GET") throw error;
+    const me = await once("GET", "/me", undefined, {});
+    document.querySelector('meta[name="csrf"]')?.setAttribute("content", me.csrf);
+    return once(method, path, body, headers);
+  }
+}
+
+/** @param {string} method @param {string} path @param {any} body @param {Record<string, string>} headers */
+async function once(method, path, body, headers) {
   let answer;
   try {
     answer = await fetch(`/api/v1${path}`, {

@@ -73,6 +73,11 @@ export function edit(what) {
       h("button", { type: "button", "data-cancel": true }, "Cancel"))));
   dialog.replaceChildren(form);
   const first = /** @type {HTMLElement | null} */ (form.querySelector('[name="value"], [name="verb"], [name="component"], [name="caption"]'));
+  form.querySelector('[name="point"]')?.addEventListener("change", (event) => {
+    const point = words.points.find((/** @type {any} */ p) => p.slug === /** @type {any} */ (event.target).value);
+    const unit = /** @type {HTMLSelectElement} */ (form.querySelector('[name="ucum"]'));
+    if (point?.ucum && !item) unit.value = point.ucum;
+  });
   form.addEventListener("input", () => keepForm(what.ticket, { item: item?.id ?? `new:${kind}`, values: raw(form) }));
 
   return new Promise((resolve) => {
@@ -87,7 +92,7 @@ export function edit(what) {
       const problem = complaint(kind, read, list);
       /** @type {HTMLElement} */ (form.querySelector(".problem")).textContent = problem ?? "";
       if (problem) return;
-      const changed = Object.fromEntries(Object.entries(read).filter(([k, v]) => !item || v !== (k === "tag" ? what.tag : item[k] ?? null)));
+      const changed = Object.fromEntries(Object.entries(read).filter(([k, v]) => !item || v !== (k === "tag" ? what.tag : k === "difference" ? Boolean(item[k]) : (item[k] ?? null))));
       done(Object.keys(changed).length ? changed : null);
     });
     form.querySelector("[data-cancel]")?.addEventListener("click", () => done(null));
@@ -130,6 +135,7 @@ function parse(form, list, words) {
     else out[f.name] = bare === "" && f.optional ? null : bare;
   }
   if ("ucum" in out) out.unit = words.units.find((/** @type {any} */ u) => u.ucum === out.ucum)?.unit ?? (out.ucum || null);
+  if ("point" in out) out.difference = Boolean(words.points.find((/** @type {any} */ p) => p.slug === out.point)?.difference);
   out.tag = given.tag === "" ? null : given.tag;
   return out;
 }

@@ -75,7 +75,7 @@ const act = {
     const changed = await openEditor({ ticket: id, kind, item, tag, tags: tags(), words, restored });
     if (!changed) return;
     const { tag: to, ...fields } = changed;
-    const edits = Object.entries(fields).map(([field, after]) => ({ op: "set", kind, item: item.id, field, before: item[field] ?? null, after }));
+    const edits = Object.entries(fields).map(([field, after]) => ({ op: "set", kind, item: item.id, field, before: field === "difference" ? Boolean(item.difference) : (item[field] ?? null), after }));
     if ("tag" in changed) edits.push({ op: "move", kind, item: item.id, field: "tag", before: tag, after: to });
     if (edits.length) make(...edits);
     choose(next);
@@ -237,7 +237,7 @@ function drawStatus(ticket) {
   byId("status").textContent = ticket.status;
   byId("status").className = `status ${ticket.status}`;
   byId("revision").textContent = `revision ${ticket.revision}`;
-  byId("unsent").textContent = sync.pending.length ? `${sync.pending.length} ${sync.pending.length === 1 ? "change" : "changes"} ${sync.offline ? "kept here until the server answers" : "being saved"}` : "All saved";
+  byId("unsent").textContent = sync.pending.length ? `${sync.pending.length} ${sync.pending.length === 1 ? "change" : "changes"} ${sync.offline ? `kept here: ${sync.waits || "the server does not answer"}` : "being saved"}` : "All saved";
   byId("unsent").className = sync.offline ? "problem" : "quiet";
   const show = (/** @type {string} */ name, /** @type {boolean} */ on) => (byId(name).hidden = !on);
   show("do-checked", ["draft", "returned"].includes(ticket.status));

@@ -9,6 +9,10 @@ import { withEdits } from "./ticket.js";
 
 const AGAIN_MS = 4000;
 const LOOK_MS = 8000;
+/** The server takes 500 edits at once. */
+const MOST = 400;
+/** Answers that say nothing about the edits themselves: signed out, wrong token, too many requests. */
+const LATER = new Set([401, 403, 408, 429]);
 
 export class Sync extends EventTarget {
   /** @param {string} id */
@@ -22,7 +26,10 @@ export class Sync extends EventTarget {
     /** @type {any[]} */
     this.conflicts = [];
     this.sending = false;
+    this.oneByOne = false;
     this.offline = false;
+    /** Why the edits wait, where it is not the line. */
+    this.waits = "";
   }
 
   /** The ticket to show. */
@@ -72,19 +79,24 @@ export class Sync extends EventTarget {
     if (this.sending || !this.pending.length || !this.base) return;
     this.sending = true;
     while (this.pending.length) {
-      const batch = this.pending;
+      const batch = this.pending.slice(0, this.oneByOne ? 1 : MOST);
       try {
         const answer = await call("POST", `/tickets/${this.id}/edits`, { base_revision: this.base.revision, edits: batch });
         this.#done(batch, answer.ticket, []);
       } catch (error) {
         if (error instanceof ApiError && error.status === 409 && error.body.conflicts) {
           this.#done(batch, error.body.ticket, error.body.conflicts);
-        } else if (error instanceof ApiError && error.status < 500) {
-          // The server will never take this batch: give the edits back to the person instead of asking for ever.
+        } else if (error instanceof ApiError && error.status < 500 && !LATER.has(error.status)) {
+          // One of them the server will never take: find it alone, and give it back to the person.
+          if (batch.length > 1) {
+            this.oneByOne = true;
+            continue;
+          }
           this.#done(batch, this.base, []);
           this.dispatchEvent(new CustomEvent("refused", { detail: { sentence: error.message, edits: batch } }));
         } else {
           this.offline = true;
+          this.waits = error instanceof ApiError && error.status === 401 ? "sign in again in another tab" : "";
           this.#told();
           setTimeout(() => void this.#send(), AGAIN_MS);
           break;
@@ -92,6 +104,7 @@ export class Sync extends EventTarget {
       }
     }
     this.sending = false;
+    if (!this.pending.length) this.oneByOne = false;
   }
 
   /** @param {import("./ticket.js").Edit[]} batch @param {any} ticket @param {any[]} conflicts */
@@ -102,6 +115,7 @@ export class Sync extends EventTarget {
     keep(this.id, this.pending, ids);
     this.base = ticket;
     this.offline = false;
+    this.waits = "";
     this.#told();
   }
 
