@@ -20,7 +20,7 @@ _LEAST = 1e-3
 
 
 def hardly_heard(words: Sequence[Word], at: range) -> bool:
-    """True when the words within 4 s of those at the given places are improbable on the whole.
+    """True when the other words within 4 s of those at the given places are improbable on the whole.
 
     False for typed words: they have no probability.
     """
@@ -32,5 +32,6 @@ def hardly_heard(words: Sequence[Word], at: range) -> bool:
         low -= 1
     while high < len(words) and (words[high].start or 0.0) <= last:
         high += 1
-    known = [log(max(_LEAST, w.p)) for w in words[low:high] if w.p is not None]
-    return sum(known) / len(known) < HARDLY_HEARD
+    around = [*words[low : at[0]], *words[at[-1] + 1 : high]]
+    known = [log(max(_LEAST, w.p)) for w in around if w.p is not None]
+    return bool(known) and sum(known) / len(known) < HARDLY_HEARD
