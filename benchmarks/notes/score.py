@@ -2,9 +2,10 @@
 
     python benchmarks/notes/score.py FILE.jsonl [--quiet] [--only ID] [--text KEY]
 
-FILE holds one JSON object a line: {"id", "script", "gold": {"readings", "work", "parts", "findings"}}. Prints precision,
-recall and F1 for readings (full match; value with unit and point), work with state, parts and findings, lists every miss
-(-) and surplus (+), and counts wrong values without a mark. `--text` names another key than "script" to read.
+FILE holds one JSON object a line: {"id", "script", "gold": {"readings", "work", "parts", "findings"}}. Prints
+precision, recall and F1 for readings (full match; value with unit and point), work with state, parts and findings,
+lists every miss (-) and surplus (+), counts wrong values without a mark, and a reliability table of confidence
+against being right. `--text` names another key than "script" to read ("words" for words with probabilities).
 """
 
 from __future__ import annotations
@@ -80,7 +81,8 @@ class Tally:
 
     def line(self) -> str:
         p, r = self.hit / max(1, self.got), self.hit / max(1, self.want)
-        return f"P {p:.3f}  R {r:.3f}  F1 {2 * p * r / max(1e-9, p + r):.3f}  ({self.hit} of {self.want}, {self.got} found)"
+        f1 = 2 * p * r / max(1e-9, p + r)
+        return f"P {p:.3f}  R {r:.3f}  F1 {f1:.3f}  ({self.hit} of {self.want}, {self.got} found)"
 
 
 def main(argv: list[str] | None = None) -> int:
@@ -151,9 +153,8 @@ def main(argv: list[str] | None = None) -> int:
                         print(f"  {sign} {name[:7]:8}", " ".join(f"{a}={b}" for a, b in item))
     for name in names:
         print(f"{name:17} {tallies[name].line()}")
-    print(
-        f"unmarked readings {unmarked}, wrong among them {unmarked_wrong}; marked {marked}, right among them {marked_right} of {right} right"
-    )
+    print(f"readings without a mark {unmarked}, wrong among them {unmarked_wrong}")
+    print(f"readings with a mark {marked}, right among them {marked_right}; right in all {right}")
     print("confidence    readings  right (value, unit, point)")
     for low, high, (count, good) in zip((0.0, *STEPS), (*STEPS, 1.0), table, strict=True):
         if count:

@@ -68,8 +68,11 @@ def test_an_unsure_number_word_is_marked():
 
 
 def test_a_second_hearing_that_agrees_takes_the_doubt_away():
+    long = "suction is 118 today and it looks all right to me from up here"
+    (alone,) = read_notes(spoken(long, unsure=("118",))).readings
+    assert alone.check is not None
     again = SecondHearing(0.5, 2.0, "is one eighteen today", "other")
-    (r,) = read_notes(spoken("suction is 118 today", unsure=("118",), second=[again])).readings
+    (r,) = read_notes(spoken(long, unsure=("118",), second=[again])).readings
     assert r.check is None
 
 

@@ -72,7 +72,7 @@ PARTS = {
         "supply-fan-motor current 6.2 A",
         "supply-fan-motor current 7.4 A rated",
     ],
-    "The cap is a forty plus five and it reads thirty four point two on the compressor side and two point nine on the fan side": [
+    "The cap's a forty plus five, it reads thirty four point two on the compressor side, two point nine on the fan": [
         "run-capacitor capacitance 40 uF rated",
         "run-capacitor capacitance 5 uF rated",
         "run-capacitor capacitance 34.2 uF compressor",

@@ -7,7 +7,10 @@ from hatchnote.notes.fitting import _FACTOR
 from hatchnote.notes.inflect import inflections, plural
 from hatchnote.notes.vocabulary import BadVocabulary, load, walk
 
-START = "replace install repair adjust tighten clean lubricate inspect test measure remove reset isolate restore leak-test recover "
+START = (
+    "replace install repair adjust tighten clean lubricate inspect test measure remove reset isolate restore "
+)
+START += "leak-test recover "
 START += (
     "evacuate charge flush seal insulate align rewire order recommend quote return-visit secure bypass label"
 )

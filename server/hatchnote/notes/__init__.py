@@ -1,7 +1,7 @@
 """Reading what was said: from words to numbers, units, points, parts, work and findings.
 
-    read_notes(transcript_or_text, equipment=("RTU-3",))  ->  Facts
-    quantities(text)                                      ->  any number with a unit, in any English text
+read_notes(transcript_or_text, equipment=("RTU-3",))  ->  Facts
+quantities(text)                                      ->  any number with a unit, in any English text
 """
 
 from __future__ import annotations

@@ -57,9 +57,8 @@ def _legend(rows: Sequence[tuple[str, Item]]) -> str:
         if item.check and item.check.alternatives:
             check += f" (or {', '.join(a.text for a in item.check.alternatives)})"
         where = item.tag or "no machine"
-        lines.append(
-            f"\x1b[{_COLOUR[kind]}m{number:>3} {kind:<9}\x1b[0m {where:<10} {_what(item)}  \x1b[2m<- {item.rule}\x1b[0m{check}"
-        )
+        head = f"\x1b[{_COLOUR[kind]}m{number:>3} {kind:<9}\x1b[0m {where:<10}"
+        lines.append(f"{head} {_what(item)}  \x1b[2m<- {item.rule}\x1b[0m{check}")
     return "\n".join(lines)
 
 

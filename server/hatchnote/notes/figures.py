@@ -479,7 +479,7 @@ def _put(doc: Doc, mention: Mention) -> None:
 
 
 def _is_range(doc: Doc, a: Number, b: Number) -> bool:
-    """Two numbers joined by "to" are a range where the second is the larger and nothing was moved from one to the other."""
+    """Two numbers joined by "to" are a range where the second is larger and nothing was moved from one to the other."""
     if b.link == "slash" and not (a.value in _RATED_PAIRS and b.value in _RATED_PAIRS):
         return False
     if not 0 <= a.value < b.value or b.value > 3 * max(a.value, 0.1):

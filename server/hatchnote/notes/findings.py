@@ -205,15 +205,10 @@ def _comp_before(doc: Doc, m: Mention, begin: int) -> bool:
 def _attributive(doc: Doc, m: Mention, entry: ConditionEntry, end: int) -> tuple[str, str | None] | None:
     """ "a cracked belt", "worn motor pulley", "found a bad contactor"."""
     before = doc.norm[m.start - 1] if m.start and not doc.tokens[m.start].brk else ""
+    previous = doc.owner[m.start - 1] if m.start else None
     if before in ("is", "was", "are", "were", "looks", "it's", "that's") or (
-        doc.owner[m.start - 1] is not None
-        and m.start
-        and doc.owner[m.start - 1].comp
-        and not doc.tokens[m.start].brk
-        and before not in ("found",)
-    ):  # type: ignore[union-attr]
-        if not (before == "that's" or before == "it's"):
-            return None
+        previous is not None and previous.comp and not doc.tokens[m.start].brk and before not in ("found",)
+    ):
         return None
     i = m.stop
     steps = 0

@@ -98,13 +98,16 @@ def _resolve(
         m.comp = chosen.comp
         named = numbered.get(m.comp)
         if (
-            m.number is None
-            and before in ("that", "this", "same")
-            and named is not None
-            and "," not in (named.number or "")
+            (
+                m.number is None
+                and before in ("that", "this", "same")
+                and named is not None
+                and "," not in (named.number or "")
+            )
+            and m.start - named.start <= LOOK_BACK
+            and doc.tag_at[m.start] == doc.tag_at[named.start]
         ):
-            if m.start - named.start <= LOOK_BACK and doc.tag_at[m.start] == doc.tag_at[named.start]:
-                m.number = named.number
+            m.number = named.number
     else:
         said = " ".join(doc.norm[m.start : m.stop])
         default = (

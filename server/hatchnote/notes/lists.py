@@ -115,7 +115,7 @@ def _both(doc: Doc) -> None:
 
 
 def _even(doc: Doc, drafts: list[Draft]) -> None:
-    """ "6.2 on L1, 60 on L2, 61 on L3": values of one list lie near each other; a lost point is put back, and marked."""
+    """ "6.2 on L1, 60 on L2, 61 on L3": values of one list lie near each other; a lost point is put back."""
     for run in _runs(drafts):
         sure = [
             d.value
@@ -268,7 +268,7 @@ def _stages(doc: Doc, drafts: list[Draft], begin: int, end: int, flue: str | Non
 def _positions(doc: Doc, drafts: list[Draft], begin: int, end: int) -> None:
     entries = doc.vocabulary.points
     carried: str | None = None
-    for k, d in enumerate(drafts):
+    for _k, d in enumerate(drafts):
         entry = entries[d.point]
         if d.position or not entry.positions:
             continue
@@ -319,9 +319,9 @@ def _position_in(doc: Doc, entry: PointEntry, start: int, stop: int, *, last: bo
     while i < stop:
         for said, position in entry.positions.items():
             words = said.split()
-            if doc.norm[i] == words[0] and i + len(words) <= stop and doc.norm[i : i + len(words)] == words:
-                if found is None or (last and len(words) >= length):
-                    found, length = position, len(words)
+            here = i + len(words) <= stop and doc.norm[i : i + len(words)] == words
+            if here and (found is None or (last and len(words) >= length)):
+                found, length = position, len(words)
         i += 1
     return found
 

@@ -75,8 +75,7 @@ def number_word(doc: Doc, at: int) -> int | None:
     if CLASS.get(word) in ("d", "t"):
         return int(VALUE[word])
     if CLASS.get(word) == "x":
-        value = int(VALUE[word])
-        return value
+        return int(VALUE[word])
     return None
 
 

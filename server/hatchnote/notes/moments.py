@@ -255,9 +255,8 @@ def _own_rating(doc: Doc, d: Draft, drafts: list[Draft], begin: int) -> str:
         and d.source is not None
         and d.source.value is not None
         and d.source.value.unit_text == "volt"
-    ):
-        if any(o.point == "power" and o.ucum == "[HP]" for o in drafts):
-            return "rated"
+    ) and any(o.point == "power" and o.ucum == "[HP]" for o in drafts):
+        return "rated"
     if d.point == "speed" and d.value in _MOTOR_SPEEDS:
         near = [o for o in drafts if o.point == "power"]
         if near or doc.norm[max(begin, d.start - 1)] == "a":
@@ -405,15 +404,13 @@ def _read_again(doc: Doc) -> None:
             and before.moment in (None, "as-found")
             and before.value != d.value
             and d.stage == before.stage
-        ):
-            if any(before.at < at < d.at for at in worked.get(d.tag, ())):
-                before.moment, d.moment = "as-found", "as-left"
+        ) and any(before.at < at < d.at for at in worked.get(d.tag, ())):
+            before.moment, d.moment = "as-found", "as-left"
     for d in drafts:
         if (
             d.moment is None
             and d.basis == "measured"
             and d.point not in _NO_MOMENT
             and (d.sentence, d.tag, d.circuit) in groups
-        ):
-            if not any(o.moment == "as-left" and o.sentence == d.sentence and o.at < d.at for o in drafts):
-                d.moment = "as-found"
+        ) and not any(o.moment == "as-left" and o.sentence == d.sentence and o.at < d.at for o in drafts):
+            d.moment = "as-found"

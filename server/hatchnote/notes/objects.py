@@ -185,7 +185,59 @@ def find(doc: Doc, verb: Mention, term: Term, begin: int, end: int) -> list[Obje
         subject = _subject(doc, verb, begin)
         if subject and not _starts_clause(doc, verb, begin):
             return subject
+    if term.form == "past" and _nothing_behind(doc, verb, end):
+        fronted = _fronted(doc, verb, begin)
+        if fronted is not None:
+            return [fronted]
     return _pronoun(doc, verb, term, begin, end)
+
+
+_AFTER_ALL = frozenset(
+    {"today", "and", "too", "out", "off", "up", "again", "also", "back", "then", "with", "as", "already"}
+)
+
+
+def _nothing_behind(doc: Doc, verb: Mention, end: int) -> bool:
+    return verb.stop >= end or doc.tokens[verb.stop].brk > 0 or doc.norm[verb.stop] in _AFTER_ALL
+
+
+_LIST_WORDS = frozenset({"of", "them", "each", "all", "by", "the", "a", "an", "and", "x", "pleats", "pleated", "new", "those", "type",
+                         "in", "total", "both", "was", "were", "is", "are", "got", "also", "then"})  # fmt: skip
+
+
+def _fronted(doc: Doc, verb: Mention, begin: int) -> Object | None:
+    """ "Filters, eight, twenty by twenty five by two, changed": part, count and size before a verb of its own."""
+    if verb.start == begin or not doc.tokens[verb.start].brk:
+        return None
+    count: float | None = None
+    counted: Mention | None = None
+    i = verb.start - 1
+    while i >= begin and verb.start - i < 26:
+        m = doc.owner[i]
+        if m is not None and m.kind == "value" and m.value is not None and not m.value.text:
+            if (
+                m.value.ucum is None
+                and m.value.first == int(m.value.first)
+                and 1 <= m.value.first <= 48
+                and m.stop - m.start == 1
+            ):
+                count, counted = m.value.first, m
+            i = m.start - 1
+        elif m is not None and m.comp and m.kind == "word" and m.part:
+            if m.modifier and not doc.tokens[m.stop].brk:
+                return None
+            own = count_before(doc, m)
+            if own is None and counted is not None:
+                counted.claimed = "count"
+            return Object(m.comp, m.number, own or count, m.start, m.stop, mention=m, plural=m.plural)
+        elif m is not None and (m.kind == "size" or m.has("condition") or m.has("verb")):
+            i = m.start - 1
+        elif doc.norm[i] in _LIST_WORDS or count_at(doc, i) is not None:
+            count = count or count_at(doc, i)
+            i -= 1
+        else:
+            return None
+    return None
 
 
 def _starts_clause(doc: Doc, verb: Mention, begin: int) -> bool:
@@ -212,7 +264,6 @@ def _passive(doc: Doc, verb: Mention, begin: int) -> bool:
 
 def _behind(doc: Doc, verb: Mention, begin: int, end: int) -> list[Object]:
     out: list[Object] = []
-    stop = verb.stop
     i = verb.stop
     limit = min(end, verb.stop + 24)
     while i < limit:
@@ -247,23 +298,25 @@ def _behind(doc: Doc, verb: Mention, begin: int, end: int) -> list[Object]:
         ):
             break
         if (
-            owner.has("cue", "now", "rated", "left", "setting")
-            and not owner.comp
-            and owner.start > verb.stop
-            and not owner.has("cue", "not")
+            (
+                owner.has("cue", "now", "rated", "left", "setting")
+                and not owner.comp
+                and owner.start > verb.stop
+                and not owner.has("cue", "not")
+            )
+            and owner.has("cue", "rated", "left")
+            and doc.norm[owner.start] in ("now", "plate", "nameplate")
         ):
-            if owner.has("cue", "rated", "left") and doc.norm[owner.start] in ("now", "plate", "nameplate"):
-                break
+            break
         if owner.comp and owner.kind == "word" and owner.part:
             if owner.modifier and out:
                 i = owner.stop
                 continue
-            if not owner.modifier or not any(
-                not x.modifier for x in components(doc, owner.stop, limit, heads=True)[:1]
-            ):
-                if not owner.modifier or not _pronoun_between(doc, verb.stop, owner.start):
-                    out.append(from_mention(doc, owner))
-                    stop = owner.stop
+            if (
+                not owner.modifier
+                or not any(not x.modifier for x in components(doc, owner.stop, limit, heads=True)[:1])
+            ) and (not owner.modifier or not _pronoun_between(doc, verb.stop, owner.start)):
+                out.append(from_mention(doc, owner))
         i = max(owner.stop, i + 1)
     if out and doc.norm[verb.stop : verb.stop + 2] in (["it", "and"], ["that", "and"], ["them", "and"]):
         near = _meant(doc, verb, (), begin)
@@ -324,7 +377,7 @@ def before(doc: Doc, verb: Mention, begin: int) -> list[Object]:
 
 
 def _subject(doc: Doc, verb: Mention, begin: int) -> list[Object]:
-    """The parts before a verb: "four filters changed", "the contactor was replaced", "the core and the cap need replaced"."""
+    """The parts before a verb: "four filters changed", "the core and the cap need replaced"."""
     i = verb.start - 1
     start = verb.start
     while i >= begin and verb.start - i < 14:
@@ -360,7 +413,9 @@ def _pronoun(doc: Doc, verb: Mention, term: Term, begin: int, end: int) -> list[
     entry = doc.vocabulary.verbs[term.slug]
     for i in range(verb.stop, min(end, verb.stop + 6)):
         word = doc.norm[i]
-        if doc.tokens[i].brk and i > verb.stop:
+        if doc.tokens[i].brk and (
+            i > verb.stop or count_at(doc, i) is None or (i + 1 < end and not doc.tokens[i + 1].brk)
+        ):
             break
         if word == "and" or (
             i > verb.stop + 1

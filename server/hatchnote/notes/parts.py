@@ -224,8 +224,7 @@ def said_before(doc: Doc, obj: Object, at: int) -> float | None:
 
 def _count_of_size(doc: Doc, m: Mention) -> float | None:
     """ "six of the sixteen by twenty five by two"."""
-    count = count_before(doc, m)
-    return count
+    return count_before(doc, m)
 
 
 def removed_parts(doc: Doc) -> None:

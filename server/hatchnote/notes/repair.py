@@ -67,7 +67,7 @@ def _makes_sense(doc: Doc, start: int, stop: int, sound: SoundAlike) -> bool:
     if sound.always:
         return True
     low, high = max(0, start - REACH), min(len(doc.tokens), stop + REACH)
-    around = [i for i in (*range(low, start), *range(stop, high))]
+    around = [*range(low, start), *range(stop, high)]
     for near in sound.near:
         if near == "number":
             if _is_number(doc, start - 1) or _is_number(doc, stop) or _is_number(doc, stop + 1):

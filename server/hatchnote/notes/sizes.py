@@ -65,9 +65,8 @@ def _letters(doc: Doc, at: int, allowed: Sequence[str]) -> tuple[str, int]:
         and doc.norm[at + 1] == "x"
         and word in ("a", "b", "c", "v")
         and not doc.tokens[at + 1].brk
-    ):
-        if word + "x" in allowed:
-            return word.upper() + "X", at + 2
+    ) and word + "x" in allowed:
+        return word.upper() + "X", at + 2
     if word in allowed:
         return word.upper(), at + 1
     return "", at

@@ -118,7 +118,7 @@ def unit_after(doc: Doc, at: int) -> Unit | None:
 
 
 def _stands(doc: Doc, at: int, last: int) -> bool:
-    """A single letter is a unit only as figures have it behind them: "24V", "5 A", "ten K"; "in" never before a place."""
+    """A single letter is a unit only as figures have it behind them: "24V", "5 A"; "in" never before a place."""
     word = doc.norm[at]
     if last > at or word not in _SINGLE:
         return True

@@ -392,19 +392,12 @@ def _needs_size(doc: Doc, m: Mention, size: Mention, begin: int, end: int) -> Ac
     for other in doc.within(size.stop, min(end, size.stop + 6)):
         if other.kind in ("value", "size"):
             continue
-        if other.comp and other.kind == "word" and other.part:
-            if any(doc.norm[i] in ("a", "an", "new") for i in range(m.stop, other.start)):
-                return Act(
-                    "replace",
-                    NEEDED,
-                    m.start,
-                    m.start,
-                    other.stop,
-                    (begin, end),
-                    [objects.from_mention(doc, other)],
-                    "needed part",
-                    m,
-                )
+        article = any(doc.norm[i] in ("a", "an", "new") for i in range(m.stop, other.start))
+        if other.comp and other.kind == "word" and other.part and article:
+            wanted = [objects.from_mention(doc, other)]
+            return Act(
+                "replace", NEEDED, m.start, m.start, other.stop, (begin, end), wanted, "needed part", m
+            )
         break
     return None
 

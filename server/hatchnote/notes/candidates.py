@@ -1,0 +1,227 @@
+"""Where a value without a subject of its own may find one: behind it, in its unit, in what was said before."""
+
+from __future__ import annotations
+
+from itertools import islice
+
+from hatchnote.notes.clauses import focus_before
+from hatchnote.notes.doc import Mention
+from hatchnote.notes.spoken_units import INCHES
+from hatchnote.notes.subjects import (
+    BY_UNIT,
+    COPULA,
+    FILLERS,
+    FIRING,
+    HOLDING,
+    LINKERS,
+    METER,
+    TIMED,
+    Line,
+    Subject,
+    as_mention,
+)
+from hatchnote.notes.subjects_named import capacitor_side, value_next
+
+
+def for_before(line: Line, m: Mention) -> bool:
+    """ "right for forty eight": told of what a reading fits, not read."""
+    owner = line.doc.owner[m.start - 1]
+    return line.doc.norm[m.start - 1] == "for" and (owner is None or not owner.has("cue"))
+
+
+def asked(line: Line, k: int) -> bool:
+    """Whether "plate says" or "setpoint" stands right before the value."""
+    m = line.items[k]
+    return any(
+        x.kind == "word" and x.has("cue", "rated", "set") and not x.has("point") and m.start - x.stop <= 3
+        for x in line.items[max(0, k - 2) : k]
+    )
+
+
+def far(line: Line, subject: Subject, m: Mention) -> bool:
+    return m.start - subject.at > 14
+
+
+def goes_on(line: Line, k: int) -> bool:
+    """Whether a value follows the one before in a list, or a word between takes the subject up again."""
+    m = line.items[k]
+    j = k - 1
+    while j >= 0 and line.items[j].kind not in ("value", "size"):
+        j -= 1
+    start = line.items[j].stop if j >= 0 else line.begin
+    if j >= 0 and not line.items[j].claimed.startswith("reading"):
+        return True
+    between = [(i, line.doc.owner[i]) for i in range(start, m.start)]
+    words = [(i, owner) for i, owner in between if owner is None or owner.kind == "word"]
+    if all(line.doc.norm[i] in LINKERS or (owner is not None and owner.modifier) for i, owner in words):
+        return True
+    return any(line.doc.norm[i] in COPULA or (owner is not None and owner.has("cue")) for i, owner in words)
+
+
+def point_behind(line: Line, k: int) -> Subject | None:
+    """The point said right behind the value: "nineteen degree split", "118 on the suction"."""
+    m = line.items[k]
+    i = m.stop
+    steps = 0
+    while i < line.end and steps < 5:
+        if line.doc.tokens[i].brk:
+            return None
+        owner = line.doc.owner[i]
+        if owner is None:
+            if line.doc.norm[i] not in FILLERS:
+                return None
+            i += 1
+            steps += 1
+            continue
+        if owner.kind != "word":
+            return None
+        points = [t.slug for t in owner.of("point") if not t.weak or owner.stop - owner.start > 1]
+        on = any(
+            line.doc.norm[x] in ("on", "at", "in", "for", "of", "through", "across")
+            for x in range(m.stop, owner.start)
+        )
+        if points and not (owner.has("component") and not on):
+            own_value = value_next(line, line.items.index(owner, k))
+            pending = line.subject is not None and not line.subject.used
+            if own_value and pending and not on:
+                return None
+            comp = owner if owner.comp else None
+            return Subject(points, owner.start, comp, mention=owner)
+        if capacitor_side(line, owner):
+            return None
+        if owner.comp and on and owner.part:
+            entry = line.doc.vocabulary.components[owner.comp]
+            if (
+                line.subject is not None
+                and line.subject.strong
+                and any(owner.comp in line.points[p].components for p in line.subject.points)
+            ):
+                if line.subject.comp is None or line.subject.used:
+                    if line.subject.comp is None:
+                        for d in line.made:
+                            if d.component is None and owner.comp in line.points[d.point].components:
+                                d.component, d.number = owner.comp, owner.number
+                    line.subject.comp = owner
+                    owner.claimed = "suffix"
+                return None
+            named = [entry.implied] if entry.implied else []
+            named += [
+                p.slug for p in line.points.values() if owner.comp in p.components and p.slug not in named
+            ]
+            return Subject(named, owner.start, owner, strong=False, mention=owner)
+        return None
+    return None
+
+
+def open_subjects(line: Line, k: int) -> list[Subject]:
+    """Subjects that what was said before leaves open for a rating, a setting or a value of now."""
+    m = line.items[k]
+    cues = [x for x in line.items[max(0, k - 5) : k] if x.kind == "word" and x.has("cue")]
+    out: list[Subject] = []
+    if any(x.has("cue", "rated", "set") for x in cues[-2:]):
+        for d in [*reversed(line.made), *reversed(line.state.recent)][:6]:
+            if d.point == "power" or d.text or d.tag != line.doc.tag_at[m.start]:
+                continue
+            subject = Subject([d.point], m.start, None, strong=False, position=d.position)
+            subject.comp = as_mention(d)
+            out.append(subject)
+    elif (
+        any(x.has("cue", "left", "setting", "found", "was", "from") for x in cues[-3:])
+        or adjusting(line, k)
+        or conjoined(line, k)
+    ):
+        for d in islice(reversed(line.doc.drafts), 12):
+            if d.tag != line.doc.tag_at[m.start] or (d.basis == "set" and d.point != "opening"):
+                continue
+            subject = Subject([d.point], m.start, None, strong=False, position=d.position)
+            subject.comp = as_mention(d)
+            out.append(subject)
+    if (
+        line.state.last is not None
+        and line.state.last.sentence == line.index - 1
+        and not line.made
+        and said_it(line, m)
+    ):
+        d = line.state.last
+        again = Subject([d.point], m.start, None, strong=False, position=d.position)
+        again.comp = as_mention(d)
+        out.append(again)
+    near = meant_by_pronoun(line, m)
+    if near is not None:
+        entry = line.doc.vocabulary.components[near.comp]
+        points = [p for p in (entry.implied, *entry.marked) if p]
+        points += [p.slug for p in line.points.values() if near.comp in p.components and p.slug not in points]
+        if points:
+            out.append(Subject(points, m.start, near, strong=False, mention=near))
+    return out
+
+
+def said_it(line: Line, m: Mention) -> bool:
+    return any(line.doc.norm[i] in ("it", "it's") for i in range(max(line.begin, m.start - 4), m.start))
+
+
+def meant_by_pronoun(line: Line, m: Mention) -> Mention | None:
+    """The part meant by "it reads", "they're" right before the value."""
+    for i in range(m.start - 1, max(line.begin - 1, m.start - 5), -1):
+        word = line.doc.norm[i]
+        if word in ("it", "it's", "they", "that", "that's", "those", "these"):
+            return focus_before(line.doc, i)
+        if word not in COPULA and word not in FILLERS:
+            return None
+    return None
+
+
+def adjusting(line: Line, k: int) -> bool:
+    return any(
+        x.kind == "word" and x.claimed == "verb" and any(t.slug == "adjust" for t in x.of("verb"))
+        for x in line.items[max(0, k - 4) : k]
+    )
+
+
+def after_and(line: Line, k: int) -> bool:
+    m = line.items[k]
+    return (
+        k > 0
+        and line.items[k - 1].kind == "value"
+        and m.start - line.items[k - 1].stop == 1
+        and line.doc.norm[m.start - 1] == "and"
+    )
+
+
+def conjoined(line: Line, k: int) -> bool:
+    return after_and(line, k) and any(
+        x.kind == "word" and x.has("cue", "left", "setting", "found") for x in line.items[:k]
+    )
+
+
+def subject_of_unit(line: Line, k: int) -> Subject | None:
+    m = line.items[k]
+    assert m.value is not None
+    ucum = m.value.ucum
+    if ucum is None:
+        return None
+    if ucum in ("s", "min", "h"):
+        return timed(line, m)
+    point = BY_UNIT.get(ucum)
+    if ucum in (INCHES, "[in_i'H2O]") and any(x.comp == "variable-frequency-drive" for x in line.items[:k]):
+        point = "static-pressure"
+    if not point:
+        return None
+    return Subject([point], m.start)
+
+
+def timed(line: Line, m: Mention) -> Subject | None:
+    """Seconds of a flame, a meter, minutes of a vacuum or a pressure test; other times are chatter."""
+    before = line.doc.norm[line.begin : line.end]
+    text = f" {' '.join(before)} "
+    near = [x for x in line.doc.within(line.begin, m.start) if x.comp in TIMED]
+    seconds = m.value is not None and m.value.ucum == "s"
+    if any(w in text for w in METER):
+        return Subject(["time"], m.start) if seconds else None
+    if any(w in text for w in HOLDING) or (line.made and line.made[-1].point == "vacuum"):
+        return Subject(["time"], m.start)
+    if near and seconds:
+        return Subject(["time"], m.start, near[-1])
+    if seconds and any(w in text for w in FIRING):
+        return Subject(["time"], m.start)
+    return None

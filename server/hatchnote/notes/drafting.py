@@ -1,0 +1,107 @@
+"""Making the draft of a reading: the likeliest point of a subject for a value, and the part it is of."""
+
+from __future__ import annotations
+
+from hatchnote.notes.clauses import focus_before
+from hatchnote.notes.doc import Draft, Mention
+from hatchnote.notes.fitting import OUTSIDE, Fit, fit
+from hatchnote.notes.subjects import ONLY_SAID, Line, Subject
+from hatchnote.notes.vocabulary import PointEntry
+
+
+def take(line: Line, m: Mention, subject: Subject, rule: str) -> Draft | None:
+    value = m.value
+    assert value is not None
+    best: tuple[float, PointEntry, Fit] | None = None
+    for rank, slug in enumerate(subject.points):
+        point = line.points[slug]
+        if point.text:
+            continue
+        found = fit(point, value, subject.comp.comp if subject.comp is not None else None)
+        if (
+            not subject.strong
+            and value.ucum is None
+            and subject.comp is not None
+            and subject.mention is subject.comp
+        ):
+            entry = line.doc.vocabulary.components[subject.comp.comp]
+            if slug not in entry.marked and slug != entry.implied and not (subject.same and rank == 0):
+                continue
+        cost = found.cost + 0.3 * rank
+        if best is None or cost < best[0]:
+            best = (cost, point, found)
+    if best is None or best[2].cost >= 50:
+        return None
+    cost, point, found = best
+    if found.outside and (not subject.strong or m.start - subject.at > 6):
+        return None
+    draft = Draft(
+        point.slug,
+        m.start,
+        m.start,
+        m.stop,
+        found.value,
+        found.ucum,
+        sentence=line.index,
+        rule=rule,
+        source=m,
+    )
+    draft.cost, draft.others = found.cost, found.others
+    if value.text:
+        draft.text, draft.value = value.text, None
+    if (
+        m.start
+        and line.doc.norm[m.start - 1] == "-"
+        and line.doc.tokens[m.start].glued
+        and m.start > 1
+        and line.doc.tokens[m.start - 2].kind == "n"
+        and line.doc.owner[m.start - 2] is None
+    ):
+        draft.doubts.append("figures run together")
+    if value.ambiguous:
+        draft.doubts.append(value.why)
+    if found.tie:
+        draft.doubts.append("the words can be read in two ways")
+    if found.cost >= OUTSIDE:
+        draft.doubts.append("outside what this can be")
+    fill(line, draft, point, subject, m)
+    m.claimed = "reading"
+    line.doc.drafts.append(draft)
+    line.made.append(draft)
+    return draft
+
+
+def fill(line: Line, draft: Draft, point: PointEntry, subject: Subject, m: Mention) -> None:
+    comp = subject.comp
+    if comp is not None and (comp.comp in point.components or comp.comp == point.default):
+        draft.component, draft.number = comp.comp, comp.number
+    elif point.default:
+        draft.component = point.default
+    elif point.components and point.slug not in ONLY_SAID:
+        near = focus_before(line.doc, m.start, point.components)
+        if near is not None:
+            draft.component, draft.number = near.comp, near.number
+    draft.tag = line.doc.tag_at[m.start]
+    if point.circuit or (draft.component == "compressor" and draft.number is None):
+        draft.circuit = line.doc.circuit_at[m.start]
+    if subject.position:
+        draft.position = subject.position
+
+
+def size_draft(line: Line, m: Mention) -> None:
+    if m.claimed:
+        return
+    point = "belt-size" if m.comp == "supply-fan-belt" else "filter-size"
+    draft = Draft(
+        point, m.start, m.start, m.stop, text=m.slug, sentence=line.index, rule="designation", source=m
+    )
+    draft.tag = line.doc.tag_at[m.start]
+    m.claimed = "reading"
+    line.doc.drafts.append(draft)
+    line.made.append(draft)
+
+
+def strange(line: Line, m: Mention, subject: Subject) -> bool:
+    """Whether the value would be unlikely as the subject's point."""
+    assert m.value is not None
+    return bool(subject.points) and fit(line.points[subject.points[0]], m.value).cost >= 1.9

@@ -1,0 +1,240 @@
+"""Values that come in patterns: taken back and said again, low over high, parted figures, lists, positions."""
+
+from __future__ import annotations
+
+from hatchnote.notes.doc import Draft, Mention, Value
+from hatchnote.notes.drafting import take
+from hatchnote.notes.fitting import OUTSIDE, fit
+from hatchnote.notes.numbers import Parse
+from hatchnote.notes.subjects import COPULA, NOMINAL_VOLTS, Line, Subject, as_mention
+
+
+def position_of_last(line: Line, m: Mention) -> Subject | None:
+    """ "Return static negative point four, total one point four": a position of the point spoken of before."""
+    last = line.made[-1] if line.made else None
+    if last is None:
+        return None
+    entry = line.points[last.point]
+    if not entry.positions or last.point not in ("static-pressure", "humidity"):
+        return None
+    i = m.start - 1
+    while i > line.begin and (
+        line.doc.norm[i] in COPULA or line.doc.norm[i] in ("minus", "negative", "about")
+    ):
+        i -= 1
+    if any(line.doc.tokens[x].brk for x in range(i + 1, m.start + 1)):
+        return None
+    position = entry.positions.get(line.doc.norm[i])
+    return Subject([last.point], m.start, None, position=position) if position else None
+
+
+def position_of_subject(line: Line, m: Mention, subject: Subject | None) -> Subject | None:
+    """ "Return side negative point three five" after a static: no temperature can be that."""
+    if subject is None or subject.mention is None or m.value is None:
+        return None
+    last = line.made[-1] if line.made else line.state.last
+    point = last.point if last is not None else ""
+    if point not in ("static-pressure", "humidity", "co"):
+        point = line.shadow or ""
+    if not point:
+        return None
+    if min((fit(line.points[p], m.value).cost for p in subject.points), default=0.0) < OUTSIDE and not (
+        bool(line.made)
+        and m.value.ucum is None
+        and subject.mention.stop - subject.mention.start == 1
+        and (
+            point == "humidity"
+            or (
+                point == "co"
+                and m.value.first < 40
+                and line.doc.norm[subject.mention.start] in ("ambient", "room", "space", "indoors")
+            )
+        )
+    ):
+        return None
+    positions = line.points[point].positions
+    for i in range(subject.mention.start, subject.mention.stop):
+        if line.doc.norm[i] in positions:
+            return Subject([point], m.start, None, position=positions[line.doc.norm[i]])
+    return None
+
+
+def pieces(line: Line, k: int) -> None:
+    """ "suction 1, 18", "208, 2 09": figures that the recogniser parted; put together where only that makes sense."""
+    m = line.items[k]
+    if k + 1 >= len(line.items) or m.value is None or line.subject is None or line.subject.used:
+        return
+    b = line.items[k + 1]
+    if (
+        b.kind != "value"
+        or b.value is None
+        or b.claimed
+        or b.start != m.stop
+        or m.value.ucum
+        or m.value.shape != "N"
+        or b.value.shape != "N"
+    ):
+        return
+    a_text, b_text = line.doc.tokens[m.start].text, line.doc.tokens[b.start].text
+    if not (a_text.isdigit() and b_text.isdigit() and len(a_text) + len(b_text) <= 4 and len(a_text) == 1):
+        return
+    points = [line.points[p] for p in line.subject.points if not line.points[p].text]
+    if not points or min(fit(p, m.value).cost for p in points) < 1.9:
+        return
+    joined = Value(
+        [Parse(float(a_text + b_text), "put together", 0.5, a_text + b_text)],
+        "written",
+        b.value.ucum,
+        b.value.unit_text,
+        shape="N",
+    )
+    if min(fit(p, joined).cost for p in points) >= 1.9:
+        return
+    joined.why = f"heard as {a_text}, {b_text}"
+    joined.ambiguous = True
+    m.value = joined
+    for i in range(b.start, b.stop):
+        line.doc.owner[i] = m
+    m.stop = b.stop
+    line.items.pop(k + 1)
+    b.kind = "dropped"
+
+
+def share(line: Line, k: int, subject: Subject) -> None:
+    """ "Low fire 1.7, high fire 3.5 on the manifold": the values before it in the list are of the same point."""
+    j = k - 1
+    row: list[Mention] = []
+    while j >= 0:
+        m = line.items[j]
+        if m.kind == "value" and not m.claimed:
+            row.append(m)
+        elif m.kind == "value" or (
+            m.kind not in ("stage", "legs") and not (m.kind == "word" and m.has("cue") and not m.has("point"))
+        ):
+            break
+        j -= 1
+    kept = list(line.made)
+    value = line.items[k].value
+    for m in reversed(row):
+        same_unit = m.value is not None and (value is None or m.value.ucum in (None, value.ucum))
+        if m.value is not None and same_unit and fit(line.points[kept[-1].point], m.value).cost < OUTSIDE:
+            take(line, m, Subject([kept[-1].point], m.start, subject.comp), "in a list before its point")
+
+
+def again(line: Line, m: Mention) -> bool:
+    """The value that stands in for the one taken back."""
+    old = line.scratched
+    line.scratched = None
+    if old is None or m.start - line.scratch_at > 14:
+        return False
+    fresh = (
+        line.subject is not None
+        and line.subject.strong
+        and line.subject.at > line.scratch_at
+        and old.point not in line.subject.points
+    )
+    if fresh:
+        if line.strong_scratch:
+            old.withdrawn = True
+        return False
+    subject = Subject([old.point], m.start)
+    draft = take(line, m, subject, "taken back and said again")
+    if draft is None:
+        return False
+    for name in ("component", "number", "circuit", "stage", "position", "legs"):
+        if getattr(draft, name) is None:
+            setattr(draft, name, getattr(old, name))
+    draft.at = draft.at
+    old.withdrawn = True
+    draft.doubts.clear()
+    if line.subject is not None:
+        line.subject.used += 1
+    return True
+
+
+def rated_voltage(line: Line, k: int) -> bool:
+    """ "rated four sixty, three phase", "two oh eight to two thirty on the plate"."""
+    m = line.items[k]
+    value = m.value
+    assert value is not None
+    if value.ucum not in (None, "V"):
+        return False
+    if value.text:
+        low, _, high = value.text.partition("-")
+        nominal = float(low) in NOMINAL_VOLTS and float(high) in NOMINAL_VOLTS
+        named = (
+            line.subject is not None
+            and line.subject.strong
+            and "voltage" not in line.subject.points
+            and value.ucum is None
+        )
+        if not nominal or (named and not line.subject.used):  # type: ignore[union-attr]
+            return False
+        draft = take(line, m, Subject(["voltage"], m.start), "rated")
+        if draft is not None:
+            draft.basis, draft.component, draft.number = "rated", None, None
+        return draft is not None
+    nxt = line.items[k + 1] if k + 1 < len(line.items) else None
+    phased = nxt is not None and nxt.kind == "phase" and nxt.start - m.stop <= 1
+    rated = line.rated_at >= 0 and 0 <= m.start - line.rated_at <= 1
+    if (
+        (phased or rated)
+        and value.first in NOMINAL_VOLTS
+        and (value.ucum == "V" or phased or line.subject is None)
+    ):
+        if rated and not phased and value.ucum is None and line.state.last is not None:
+            return False
+        draft = take(line, m, Subject(["voltage"], m.start), "rated")
+        if draft is not None:
+            draft.basis, draft.component, draft.number = "rated", None, None
+        return draft is not None
+    return False
+
+
+def same_pattern(line: Line, k: int) -> int:
+    """ "Return seventy three, supply fifty three on three. On two I've got seventy four and fifty five"."""
+    m = line.items[k]
+    if (
+        line.subject is not None
+        or line.made
+        or m.value is None
+        or m.value.ucum not in (None, "[degF]", "[psi]")
+    ):
+        return 0
+    before = [x for x in line.items[:k] if x.kind == "machine"]
+    if not before or not line.state.recent:
+        return 0
+    run = [m]
+    while (
+        k + len(run) < len(line.items)
+        and line.items[k + len(run)].kind == "value"
+        and line.items[k + len(run)].start - run[-1].stop <= 1
+    ):
+        run.append(line.items[k + len(run)])
+    pattern: list[Draft] = []
+    for d in line.state.recent:
+        if d.tag != line.doc.tag_at[m.start] and d.basis == "measured" and d.text is None:
+            pattern.append(d)
+    pattern = pattern[: len(run)]
+    if len(pattern) != len(run) or len(run) < 2:
+        return 0
+    done = 0
+    for x, d in zip(run, pattern, strict=True):
+        subject = Subject([d.point], x.start, as_mention(d), strong=False, position=d.position)
+        draft = take(line, x, subject, "the same points as on the machine before")
+        if draft is None:
+            break
+        done += 1
+    return done
+
+
+def low_over_high(line: Line, k: int) -> bool:
+    """ "one eighteen over three fifty": suction over head."""
+    if k + 1 >= len(line.items):
+        return False
+    a, b = line.items[k], line.items[k + 1]
+    if b.kind != "value" or b.value is None or b.claimed or b.value.link != "over":
+        return False
+    low = take(line, a, Subject(["suction-pressure"], a.start), "low over high")
+    high = take(line, b, Subject(["discharge-pressure"], b.start), "low over high") if low else None
+    return high is not None

@@ -1,0 +1,233 @@
+"""What the words before a value make its subject: a point, a part with its point implied, legs."""
+
+from __future__ import annotations
+
+from hatchnote.notes.doc import Mention
+from hatchnote.notes.focus import is_point
+from hatchnote.notes.numbers.words import CLASS
+from hatchnote.notes.subjects import (
+    ELECTRIC,
+    MOTORS,
+    NAMED_ONLY,
+    STRONG_SCRATCH,
+    VERB_POINTS,
+    Line,
+    Subject,
+    doc_words,
+)
+
+
+def named_legs(line: Line, m: Mention) -> None:
+    """Legs alone say what is measured: between lines volts, between terminals of a winding ohms."""
+    if (
+        line.subject is not None
+        and any(p in ELECTRIC for p in line.subject.points[:2])
+        and not (
+            line.subject.used and m.slug[0] == "L" and "-" in m.slug and line.subject.points[0] == "current"
+        )
+    ):
+        return
+    if "-" not in m.slug:
+        line.subject = Subject(["current", "voltage"], m.start, mention=m)
+        return
+    point = "resistance" if m.slug[0] in "CRS" and "-" in m.slug and m.slug[-1] in "CRSG" else "voltage"
+    line.subject = Subject([point], m.start, mention=m)
+
+
+def named_word(line: Line, k: int) -> None:
+    m = line.items[k]
+    if m.claimed in ("suffix", "position"):
+        return
+    if m.has("point", "co") and dioxide(line, m):
+        line.subject, line.foreign = None, True
+        return
+    if (
+        m.has("point")
+        and m.stop < line.end
+        and line.doc.norm[m.stop] in ("monitor", "alarm", "detector", "meter", "tester")
+    ):
+        line.subject = None if line.doc.norm[m.stop] in ("monitor", "alarm") else line.subject
+        line.foreign = line.doc.norm[m.stop] in ("monitor", "alarm")
+        return
+    points = [t for t in m.of("point") if not t.weak]
+    weak = [t for t in m.of("point") if t.weak]
+    if m.has("cue", "rated"):
+        line.rated_at = m.stop
+    if m.has("cue", "scratch") and takes_back(line, k):
+        line.scratched = line.made[-1] if line.made else line.state.last if k <= 2 else None
+        line.scratch_at = m.stop
+        line.strong_scratch = any(w in doc_words(line.doc, m) for w in STRONG_SCRATCH)
+        return
+    if m.claimed == "verb" and m.has("verb"):
+        verb = m.slug
+        if verb in VERB_POINTS:
+            named, place = VERB_POINTS[verb]
+            line.subject = Subject(list(named), m.start, None, position=place, mention=m)
+            return
+    if points and m.claimed != "suffix":
+        slugs = [t.slug for t in points]
+        if m.has("component") and m.comp and is_part_here(line, k):
+            slugs = []
+        if slugs:
+            old = line.subject
+            if (
+                old is not None
+                and old.strong
+                and not old.used
+                and old.points[0] in ("static-pressure", "humidity")
+            ):
+                line.shadow = old.points[0]
+            line.subject = Subject(slugs, m.start, component_near(line, k), mention=m)
+            return
+    if weak and doc_words(line.doc, m) in ("low", "high") and staged(line):
+        m.kind, m.slug = "stage", doc_words(line.doc, m)
+        last = line.made[-1] if line.made else line.state.last
+        if last is not None:
+            line.subject = Subject([last.point], m.start, mention=m)
+        return
+    if weak and doc_words(line.doc, m) in ("low", "high") and not value_next(line, k):
+        return
+    if weak and (line.subject is None or line.subject.used or "current" not in line.subject.points):
+        if not (line.subject and not line.subject.used and line.subject.strong):
+            comp = line.subject.comp if line.subject and line.subject.comp else None
+            line.subject = Subject(
+                [t.slug for t in weak], m.start, comp or component_near(line, k), strong=False, mention=m
+            )
+        return
+    if m.comp and m.part:
+        named_part(line, k)
+
+
+def staged(line: Line) -> bool:
+    """Whether the firing stage is spoken of: "high" then is no high side."""
+    last = line.made[-1] if line.made else line.state.last
+    stage = any(x.kind == "stage" for x in line.doc.within(max(0, line.begin - 20), line.end))
+    return last is not None and last.point == "manifold-pressure" and (stage or bool(line.made))
+
+
+def dioxide(line: Line, m: Mention) -> bool:
+    """ "C O two" with no further number behind it is another gas, unless the word was repaired."""
+    if (
+        any(r.start == m.start for r in line.doc.repairs)
+        or m.stop >= line.end
+        or line.doc.norm[m.stop] not in ("2", "two")
+    ):
+        return False
+    nxt = m.stop + 1
+    return nxt >= line.end or not (
+        line.doc.tokens[nxt].kind == "n" or CLASS.get(line.doc.norm[nxt], ".") in "dtxhpzZ"
+    )
+
+
+def named_part(line: Line, k: int) -> None:
+    """A part: the subject's own, or a subject with its implied point."""
+    m = line.items[k]
+    if capacitor_side(line, m):
+        return
+    entry = line.doc.vocabulary.components[m.comp]
+    subject = line.subject
+    if subject is not None and not subject.used and subject.strong:
+        if any(m.comp in line.points[p].components for p in subject.points):
+            subject.comp = m
+            return
+        if m.modifier:
+            return
+    if m.modifier and subject is not None and subject.strong and entry.implied is None and subject.used:
+        return
+    if m.modifier and subject is not None and subject.strong and not (subject.used and value_next(line, k)):
+        if any(m.comp in line.points[p].components for p in subject.points):
+            subject.comp = m
+        return
+    if (
+        subject is not None
+        and subject.used
+        and subject.strong
+        and subject.mention is not None
+        and any(m.comp in line.points[p].components for p in subject.points)
+        and value_next(line, k)
+        and entry.implied != subject.points[0]
+        and entry.implied is None
+    ):
+        subject.comp = m
+        return
+    implied = [entry.implied] if entry.implied else []
+    marked = [p for p in entry.marked if p not in implied]
+    extra = [
+        p.slug
+        for p in line.points.values()
+        if m.comp in p.components
+        and p.slug not in implied
+        and p.slug not in marked
+        and p.slug not in NAMED_ONLY
+    ]
+    line.subject = Subject(implied + marked + extra, m.start, m, strong=False, mention=m)
+    last = line.made[-1] if line.made else None
+    if (
+        last is not None
+        and last.component == m.comp
+        and last.number != m.number
+        and last.basis == "measured"
+        and last.point not in marked
+    ):
+        # "compressor one tested at two hundred megs, compressor two at one fifty"
+        line.subject.points = [last.point, *(p for p in line.subject.points if p != last.point)]
+        line.subject.same = True
+
+
+def capacitor_side(line: Line, m: Mention) -> bool:
+    """ "on the compressor side" beside a capacitor says which section of it."""
+    subject = line.subject
+    if subject is None or "capacitance" not in subject.points[:1] or m.comp not in ("compressor", *MOTORS):
+        return False
+    after = line.doc.norm[m.stop] if m.stop < line.end else ""
+    return m.modifier or after in ("side", "section", "terminal")
+
+
+def is_part_here(line: Line, k: int) -> bool:
+    """A word that is a part and a point ("fuse", "belt", "suction line") is a part unless a value follows."""
+    return not is_point(line.doc, line.items[k])
+
+
+def value_next(line: Line, k: int) -> bool:
+    m = line.items[k]
+    for i in range(m.stop, min(line.end, m.stop + 5)):
+        owner = line.doc.owner[i]
+        if owner is not None and owner.kind in ("value", "legs"):
+            return True
+        if owner is not None and (
+            owner.comp or owner.has("point") or owner.has("verb") or owner.has("condition")
+        ):
+            return False
+    return False
+
+
+def component_near(line: Line, k: int) -> Mention | None:
+    """The part that a point's own words name, or the part just before it in the clause."""
+    m = line.items[k]
+    if m.comp:
+        return m
+    for j in range(k - 1, max(-1, k - 4), -1):
+        other = line.items[j]
+        if other.kind == "value" or break_between(line, other.stop, m.start):
+            return None
+        if other.comp and other.part:
+            return other
+    return None
+
+
+def break_between(line: Line, start: int, stop: int) -> bool:
+    return any(line.doc.tokens[i].brk for i in range(start, min(stop + 1, len(line.doc.tokens))))
+
+
+def takes_back(line: Line, k: int) -> bool:
+    """Whether the words really take something back: "sorry" and "wait" only beside a value."""
+    m = line.items[k]
+    text = doc_words(line.doc, m)
+    last = line.made[-1] if line.made else line.state.last
+    if last is None:
+        return False
+    if any(w in text for w in STRONG_SCRATCH):
+        return True
+    near = line.made and m.start - line.made[-1].stop <= 4
+    ahead = [x for x in line.items[k + 1 : k + 5] if x.kind == "value"]
+    return bool(near and ahead and ahead[0].start - m.stop <= 8)
