@@ -162,6 +162,7 @@ WHERE = {
         "manifold-pressure 1.6 in. w.c. low",
         "manifold-pressure 3.5 in. w.c. high",
     ],
+    "C O on high thirty one, on low eighteen.": ["co 31 ppm high flue", "co 18 ppm low flue"],
     "Low fire 1.7, high fire 3.5 on the manifold.": [
         "manifold-pressure 1.7 in. w.c. low",
         "manifold-pressure 3.5 in. w.c. high",

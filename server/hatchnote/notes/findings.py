@@ -158,8 +158,8 @@ def _denied(doc: Doc, m: Mention, term: Term, begin: int) -> bool:
         if doc.norm[i] in _NORMAL_BLOCK:
             return True
         if owner is not None and owner.comp and term.form != "noun":
-            # "no leaks at the core" is behind; "nothing" before a part still denies
-            return False
+            before = doc.norm[owner.start - 1] if owner.start > begin and not doc.tokens[owner.start].brk else ""
+            return before in ("no", "zero", "any")  # "no gas leaks"
         if (
             term.form == "adjective"
             and doc.norm[i] not in _COPULA

@@ -288,6 +288,9 @@ def _positions(doc: Doc, drafts: list[Draft], begin: int, end: int) -> None:
         ):
             found = None  # "the fan's capacitor" is no section of it
         if d.point in _FLUE:
+            analysed = d.stage is not None or any(o.point in ("oxygen", "stack-temperature") for o in drafts)
+            if found is None and carried is None and analysed:
+                carried = "flue"  # a reading of the flue gas, whatever was left unsaid
             if found is None:
                 found = carried or _position_in(doc, entry, begin, low, last=True) or entry.default_position
             carried = found

@@ -143,6 +143,8 @@ def _size(doc: Doc, obj: Object, spec: tuple[str, ...], start: int, stop: int) -
         number = value.first
         if value.ucum == KILO or value.ucum == "kOhm":
             number *= 1000
+        if m.stop < len(doc.norm) and doc.norm[m.stop] == "now":
+            continue  # what it reads, not what it is
         if value.ucum is None:
             what = _bare(spec, number, value, [w for w, _, _ in values], mentions, k)
         if what == "in" and "in" not in spec and "thread" in spec:

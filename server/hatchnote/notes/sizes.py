@@ -102,6 +102,13 @@ def _single_letter_belt(doc: Doc, at: int, stop: int) -> bool:
     return near and token.text == "a" and before == "an"
 
 
+_PLURAL_FIGURES = {
+    "ones": "1", "twos": "2", "threes": "3", "fours": "4", "fives": "5", "sixes": "6", "sevens": "7", "eights": "8",
+    "nines": "9",
+}
+"""The last word of "A fifty fours": two belts of that size."""
+
+
 def _tail_figures(doc: Doc, at: int) -> tuple[int, str] | None:
     n = len(doc.tokens)
     stop = at
@@ -114,8 +121,13 @@ def _tail_figures(doc: Doc, at: int) -> tuple[int, str] | None:
         stop < n and not doc.tokens[stop].brk and CLASS.get(doc.norm[stop], ".") in "dtxzZh" and stop - at < 4
     ):
         stop += 1
+    ending = _PLURAL_FIGURES.get(doc.norm[stop], "") if stop < n and not doc.tokens[stop].brk else ""
     if stop == at:
         return None
+    if ending:
+        shape, values = classes(doc.tokens[at:stop])
+        digits = figures(shape, values, 0, len(shape))
+        return stop + 1, (digits[:-1] + ending if digits.endswith("0") and len(ending) == 1 else digits + ending)
     shape, values = classes(doc.tokens[at:stop])
     if "h" in shape:
         return None

@@ -16,6 +16,9 @@ from hatchnote.notes.subjects import (
     doc_words,
 )
 
+STAGED = frozenset({"manifold-pressure", "co", "oxygen", "stack-temperature"})
+"""Points at which "high" and "low" are firing stages, no sides of the circuit."""
+
 
 def named_legs(line: Line, m: Mention) -> None:
     """Legs alone say what is measured: between lines volts, between terminals of a winding ohms."""
@@ -79,6 +82,10 @@ def named_word(line: Line, k: int) -> None:
                 line.shadow = old.points[0]
             line.subject = Subject(slugs, m.start, component_near(line, k), mention=m)
             return
+    if weak and doc_words(line.doc, m) in ("low", "high") and line.subject is not None and not line.subject.used:
+        if line.subject.points[0] in STAGED:
+            m.kind, m.slug = "stage", doc_words(line.doc, m)
+            return
     if weak and doc_words(line.doc, m) in ("low", "high") and staged(line):
         m.kind, m.slug = "stage", doc_words(line.doc, m)
         last = line.made[-1] if line.made else line.state.last
@@ -102,7 +109,7 @@ def staged(line: Line) -> bool:
     """Whether the firing stage is spoken of: "high" then is no high side."""
     last = line.made[-1] if line.made else line.state.last
     stage = any(x.kind == "stage" for x in line.doc.within(max(0, line.begin - 20), line.end))
-    return last is not None and last.point == "manifold-pressure" and (stage or bool(line.made))
+    return last is not None and last.point in STAGED and (stage or bool(line.made))
 
 
 def dioxide(line: Line, m: Mention) -> bool:

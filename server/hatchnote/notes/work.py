@@ -454,11 +454,18 @@ def _new_ones(doc: Doc, begin: int, end: int, out: list[Act]) -> None:
     """ "Brazed it, new drier, three eighths": fitted, said without a verb."""
     for i in range(begin, end - 1):
         if doc.norm[i] != "new" or not (
-            i == begin or doc.tokens[i].brk or doc.norm[i - 1] in ("and", "a", "with")
+            i == begin
+            or doc.tokens[i].brk
+            or doc.norm[i - 1] in ("and", "a", "with")
+            or objects.count_at(doc, i - 1) is not None
         ):
             continue
         start = i
-        if doc.norm[i - 1] in ("and", "a", "with") and i > begin and not doc.tokens[i].brk:
+        if i > begin and not doc.tokens[i].brk and objects.count_at(doc, i - 1) is not None:
+            start = i - 1
+            if not (start == begin or doc.tokens[start].brk):
+                continue
+        elif doc.norm[i - 1] in ("and", "a", "with") and i > begin and not doc.tokens[i].brk:
             start = i - 1
             if not (start == begin or doc.tokens[start].brk):
                 continue
