@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from hatchnote.notes.doc import Doc, Mention
+from hatchnote.notes.telling import heading, ours_now, unreal
 from hatchnote.notes.vocabulary import Term
 
 DONE, NEEDED, RECOMMENDED, DECLINED, NOT_DONE = "done", "needed", "recommended", "declined", "not-done"
@@ -95,6 +96,8 @@ def is_verb(doc: Doc, m: Mention, begin: int, end: int) -> Term | None:
     before = "" if opens else doc.norm[m.start - 1]
     owner = doc.owner[m.start - 1] if m.start > begin else None
     for term in terms:
+        if term.form == "noun":
+            continue
         if term.form == "base" or term.form == "third":
             if term.form == "third" and (m.comp or before in _DETERMINERS):
                 continue
@@ -127,7 +130,8 @@ def is_verb(doc: Doc, m: Mention, begin: int, end: int) -> Term | None:
                 continue
         if term.form == "past" and before in _DETERMINERS and not opens:
             continue  # "the replaced motor"
-        if term.form == "past" and m.has("condition") and not _acted(doc, m, begin, end):
+        asked = owner is not None and not opens and owner.has("cue", "needed", "recommended")
+        if term.form == "past" and m.has("condition") and not asked and not _acted(doc, m, begin, end):
             continue
         if term.weak and not _object_follows(doc, m, end):
             continue
@@ -228,8 +232,12 @@ def state_of(doc: Doc, m: Mention, term: Term, begin: int, end: int) -> str | No
     past = (
         term.form == "past" and not any(t.form == "base" and t.slug == term.slug for t in m.of("verb"))
     ) or (term.form == "past" and not _base_licensed(doc, m, begin))
+    if term.slug in ("order", "quote", "return-visit") and found & {"recommended", "offered"} and "declined" not in found:
+        return NEEDED
     if "declined" in found or "offered" in found:
         return DECLINED if "declined" in found else RECOMMENDED
+    if unreal(doc, m, begin):
+        return None
     if past:
         return _past_state(doc, m, begin, found)
     if "not" in found:
@@ -238,10 +246,17 @@ def state_of(doc: Doc, m: Mention, term: Term, begin: int, end: int) -> str | No
         return RECOMMENDED
     if "needed" in found:
         return NEEDED
+    if _had_to(doc, m, begin):
+        return DONE
+    told = heading(doc, m.start, begin, len(doc.norm))
+    if told is not None and told != "done":
+        return told
     if term.form == "ing":
         return None
     if term.slug in ("order", "quote", "return-visit"):
         return NEEDED
+    if ours_now(doc, m, begin):
+        return DONE
     opens = m.start == begin or doc.tokens[m.start].brk > 0
     before = "" if opens else doc.norm[m.start - 1]
     if before in ("i", "we", "and", "then", "or") and _earlier_past(doc, m, begin):
@@ -255,6 +270,21 @@ def state_of(doc: Doc, m: Mention, term: Term, begin: int, end: int) -> str | No
             return NEEDED if _later(doc, m, end) else DONE
         return _infinitive(doc, m, begin)
     return DONE if any(t.form == "past" for t in m.of("verb")) else NEEDED
+
+
+_MANAGED = frozenset({"had", "managed", "able", "got", "ended", "wound"})
+
+
+def _had_to(doc: Doc, m: Mention, begin: int) -> bool:
+    """ "Had to replace the belt", "was able to tighten it", "ended up replacing it", "did wash the coil": done."""
+    if m.start - 2 < begin or doc.tokens[m.start].brk:
+        return doc.norm[m.start - 1] == "did" if m.start > begin and not doc.tokens[m.start].brk else False
+    pair = doc.norm[m.start - 2 : m.start]
+    if pair[1] == "to":
+        return pair[0] in _MANAGED or (pair[0] == "ahead" and m.start - 3 >= begin)
+    if pair[1] in ("just", "also", "then") and doc.norm[m.start - 3 : m.start - 1] == ["had", "to"]:
+        return True
+    return pair[0] in _MANAGED and pair[1] == "up" or pair[1] in ("finished", "did")
 
 
 def _command(doc: Doc, m: Mention, begin: int) -> bool:
@@ -331,6 +361,10 @@ def _past_state(doc: Doc, m: Mention, begin: int, found: set[str]) -> str | None
     cue = owner if owner is not None and owner.has("cue") else None
     if "not" in found:
         return NOT_DONE
+    if before == "be" and m.start - 2 >= begin and doc.norm[m.start - 2] in ("to", "will"):
+        return RECOMMENDED if "recommended" in found else NEEDED
+    if _wanted(doc, m, begin):
+        return NEEDED
     if (cue is not None and cue.has("cue", "needed")) or before in ("needs", "need", "be", "needed"):
         if "recommended" in found and not ({"needs", "need"} & {before}):
             return RECOMMENDED
@@ -343,6 +377,9 @@ def _past_state(doc: Doc, m: Mention, begin: int, found: set[str]) -> str | None
         )
     if cue is not None and cue.has("cue", "recommended"):
         return RECOMMENDED
+    told = heading(doc, m.start, begin, len(doc.norm))
+    if told is not None and told != "done":
+        return told
     if before in ("and", "or") and m.start - 2 >= begin:
         twin = doc.owner[m.start - 2]
         if twin is not None and twin.has("verb") and twin.start > begin:
@@ -356,6 +393,19 @@ def _past_state(doc: Doc, m: Mention, begin: int, found: set[str]) -> str | None
     if "needed" in found and before in ("get", "getting", "being", "have"):
         return NEEDED
     return DONE
+
+
+def _wanted(doc: Doc, m: Mention, begin: int) -> bool:
+    """ "They want the coil cleaned": asked for, not done."""
+    i = m.start - 1
+    while i >= begin and m.start - i < 8 and not doc.tokens[i + 1].brk:
+        if doc.norm[i] in ("want", "wants", "wanted"):
+            return True
+        owner = doc.owner[i]
+        if owner is not None and owner.has("verb"):
+            return False
+        i -= 1
+    return False
 
 
 def _cues(doc: Doc, m: Mention, begin: int) -> set[str]:

@@ -155,7 +155,7 @@ _KEYS = {
         "site",
     },
     "components": {"label", "said", "family", "implied", "marked", "size", "paired", "no_part", "site"},
-    "verbs": {"said", "weak", "parts", "takes", "component", "bare", "object", "silent"},
+    "verbs": {"said", "weak", "nouns", "parts", "takes", "component", "bare", "object", "silent"},
     "conditions": {"said", "verbs", "nouns", "only", "component", "weak"},
     "machines": {"said", "loose"},
     "cues": {"said"},
@@ -326,6 +326,8 @@ class _Builder:
                 for said in entry.get(key, ()):
                     for form, text in inflections(said):
                         add(text, Term("verb", slug, form, key == "weak"), slug, several=True)
+            for said in entry.get("nouns", ()):
+                add(said, Term("verb", slug, "noun"), slug, several=True)
         elif kind == "conditions":
             weak = set(entry.get("weak", ()))
             for said in {*entry.get("said", ()), *weak}:
@@ -379,7 +381,7 @@ class _Builder:
         t = self.tables
         points = {s: _point(s, e) for s, e in t["points"].items()}
         components = {s: _component(s, e) for s, e in t["components"].items()}
-        verbs = {s: _entry(VerbEntry, s, e, {"said", "weak"}) for s, e in t["verbs"].items()}
+        verbs = {s: _entry(VerbEntry, s, e, {"said", "weak", "nouns"}) for s, e in t["verbs"].items()}
         conditions = {
             s: _entry(ConditionEntry, s, e, {"said", "verbs", "nouns", "weak"})
             for s, e in t["conditions"].items()

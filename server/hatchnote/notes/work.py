@@ -8,8 +8,10 @@ from dataclasses import dataclass, field
 from hatchnote.notes import objects
 from hatchnote.notes.clauses import components, focus_before
 from hatchnote.notes.doc import Doc, Item, Mention
+from hatchnote.notes.nouns import noun_term, objects_of_noun, state_of_noun
 from hatchnote.notes.parts import part_of, removed_parts, said_before
 from hatchnote.notes.states import DECLINED, DONE, NEEDED, NOT_DONE, RECOMMENDED, is_verb, state_of
+from hatchnote.notes.telling import not_ours, unreal
 from hatchnote.notes.vocabulary import Term
 
 REQUIRES = ("components", "values", "sizes", "tag_at")
@@ -57,8 +59,12 @@ def _sentence(doc: Doc, begin: int, end: int, before: list[Act]) -> list[Act]:
             if act is not None:
                 out.append(act)
                 continue
-            if not doc.vocabulary.verbs[term.slug].silent:
+            if not doc.vocabulary.verbs[term.slug].silent and noun_term(doc, m) is None:
                 continue
+        named = _named(doc, m, begin, end, out)
+        if named is not None:
+            out.append(named)
+            continue
         if m.has("cue", "needed", "recommended", "declined"):
             act = _needs_part(doc, m, begin, end, out)
             if act is not None:
@@ -87,7 +93,7 @@ def _act(
     if m.stop < end and doc.norm[m.stop] == "nothing":
         return None
     actor = doc.norm[m.start - 1] if m.start > begin and not doc.tokens[m.start].brk else ""
-    if state == DONE and actor in _OTHERS:
+    if state == DONE and (actor in _OTHERS or not_ours(doc, m, begin, end)):
         return None
     if state == DONE and term.form == "past" and _found_so(doc, m, begin):
         return None
@@ -178,6 +184,32 @@ def _act(
         act.doubt = f'heard "{doc.said(m.start, m.stop)}": done, or to do'
     m.claimed, m.slug = "verb", verb
     return act
+
+
+def _named(doc: Doc, m: Mention, begin: int, end: int, out: list[Act]) -> Act | None:
+    """An act said as a noun: "its replacement was refused", "coil cleaning: needed"."""
+    term = noun_term(doc, m)
+    if term is None:
+        return None
+    state = state_of_noun(doc, m, term, begin, end)
+    if state is None or unreal(doc, m, begin):
+        return None
+    entry = doc.vocabulary.verbs[term.slug]
+    found = objects_of_noun(doc, m, begin, end)
+    if entry.component:
+        found = [objects.Object(entry.component, None, None, m.start, m.stop)]
+    if entry.takes:
+        found = [o for o in found if o.comp in entry.takes]
+    if not entry.object:
+        found = []
+    elif not found:
+        return None
+    if any(a.verb == term.slug and not a.objects and not found for a in out):
+        return None
+    stop = max([m.stop, *(o.stop for o in found)])
+    start = min([m.start, *(o.start for o in found if not o.pronoun)])
+    m.claimed, m.slug = "verb", term.slug
+    return Act(term.slug, state, m.start, max(begin, start), stop, (begin, end), found, f"{term.slug}: {state}, as a noun", m)
 
 
 def _adjusted(doc: Doc, m: Mention, found: list[objects.Object], end: int) -> list[objects.Object]:

@@ -1,0 +1,88 @@
+"""Acts said as nouns: "the disconnect's replacement is recommended", "gave the board a reset", "coil cleaning: declined"."""
+
+from __future__ import annotations
+
+from hatchnote.notes import objects
+from hatchnote.notes.clauses import components, focus_before
+from hatchnote.notes.doc import Doc, Mention
+from hatchnote.notes.states import DECLINED, DONE, NEEDED, NOT_DONE, RECOMMENDED
+from hatchnote.notes.telling import heading, segment
+from hatchnote.notes.vocabulary import Term
+
+_DID = frozenset(
+    """did do doing performed perform made make gave give given carried completed finished held ran done""".split()
+)
+_ASKED = frozenset("requested wanted wants asked required pending".split())
+_LINKS = frozenset("of for on to".split())
+_BACK = 12
+
+
+def noun_term(doc: Doc, m: Mention) -> Term | None:
+    """The verb that `m` names as a noun: a noun of its own, or an "-ing" behind its part ("coil cleaning") or an article."""
+    for term in m.of("verb"):
+        if term.form == "noun":
+            return term
+    before = doc.owner[m.start - 1] if m.start and not doc.tokens[m.start].brk else None
+    word = doc.norm[m.start - 1] if m.start and not doc.tokens[m.start].brk else ""
+    for term in m.of("verb"):
+        if term.form == "ing" and not term.weak and ((before is not None and before.part and bool(before.comp)) or word in ("a", "good", "thorough")):
+            return term
+    return None
+
+
+def state_of_noun(doc: Doc, m: Mention, term: Term, begin: int, end: int) -> str | None:
+    """The state in which the noun is said; None where it is no item of work."""
+    a, b = segment(doc, m.start, begin, end)
+    found: str | None = None
+    for x in reversed(doc.within(max(a, m.start - _BACK), m.start)):
+        if x.has("cue", "declined"):
+            return DECLINED
+        if x.has("cue", "not") and not (set(doc.norm[x.start : x.stop]) <= {"no", "any", "none", "zero", "nothing"}):
+            return NOT_DONE
+        if x.has("cue", "not"):
+            return None
+        if x.has("cue", "recommended", "offered"):
+            found = found or RECOMMENDED
+        if x.has("cue", "needed"):
+            found = found or NEEDED
+    after = doc.norm[m.stop : min(end, m.stop + 9)]
+    behind = doc.within(m.stop, min(end, m.stop + 9))
+    if any(x.has("cue", "declined") for x in behind):
+        return DECLINED
+    passive = bool({"is", "was", "has", "been", "be", "not", "are", "were"} & set(after[:6])) or not after[:1] or doc.tokens[m.stop].brk > 0
+    if passive and any(x.has("cue", "not") for x in behind) and {"done", "performed", "completed"} & set(after):
+        return NOT_DONE
+    if passive and any(x.has("cue", "recommended") for x in behind[:3]) and found is None:
+        found = RECOMMENDED
+    if passive and (any(x.has("cue", "needed") for x in behind[:3]) or _ASKED & set(after[:7])) and found is None:
+        found = NEEDED
+    if term.slug in ("quote", "order"):
+        return NEEDED
+    if found is not None:
+        return found
+    told = heading(doc, m.start, begin, end)
+    if told is not None:
+        return told
+    if _DID & set(doc.norm[max(a, m.start - 8) : m.start]) or (passive and {"done", "performed", "completed", "held", "carried"} & set(after[:4])):
+        return DONE
+    return None
+
+
+def objects_of_noun(doc: Doc, m: Mention, begin: int, end: int) -> list[objects.Object]:
+    """The parts the noun is about: before it in one breath, behind "of" or "for", given it, or last named."""
+    a, b = segment(doc, m.start, begin, end)
+    before = doc.owner[m.start - 1] if m.start > a else None
+    if before is not None and before.comp and before.part:
+        return [objects.from_mention(doc, before)]
+    for i in range(m.stop, min(b, m.stop + 2)):
+        if doc.norm[i] in _LINKS:
+            behind = components(doc, i + 1, min(b, i + 8), heads=False)
+            if behind:
+                return [objects.from_mention(doc, behind[0])]
+    given = components(doc, max(a, m.start - 8), m.start, heads=False)
+    if given and any(w in ("gave", "give", "given", "did", "got") for w in doc.norm[max(a, given[0].start - 4) : given[0].start]):
+        return [objects.from_mention(doc, given[-1])]
+    near = focus_before(doc, m.start, (), 30)
+    if near is None:
+        return []
+    return [objects.Object(near.comp, near.number, None, m.start, m.stop, pronoun=True, mention=near)]

@@ -1,0 +1,121 @@
+"""How an act is told: by whom it was done, when, under what condition, and under which heading of a form."""
+
+from __future__ import annotations
+
+from hatchnote.notes.doc import Doc, Mention
+
+_PEOPLE = frozenset(
+    """somebody someone anybody everybody whoever they he she tenant tenants landlord customer owner manager janitor
+    custodian electrician electricians plumber roofer roofers contractor contractors crew maintenance company guy guys
+    people man lady staff outfit tech technician mechanic helper supervisor predecessor engineer installer installers""".split()
+)
+"""Work of others is no work of this visit."""
+_SELF = frozenset({"i", "we", "me", "us", "myself"})
+_BETWEEN = frozenset(
+    """had has have having already just also then all ever even never probably must obviously apparently once evidently
+    been has've who that went ahead and did""".split()
+)
+_THINGS_ACT = frozenset({"it", "which"})
+_AGO = (
+    " last year ", " last week ", " last month ", " last time ", " last spring ", " last summer ", " last fall ", " last winter ",
+    " last visit ", " last trip ", " last season ", " years ago ", " year ago ", " months ago ", " month ago ", " weeks ago ",
+    " week ago ", " days ago ", " yesterday ", " the other day ", " back in january ", " back in february ", " back in march ",
+    " back in april ", " back in may ", " back in june ", " back in july ", " back in august ", " back in september ",
+    " back in october ", " back in november ", " back in december ", " back in the spring ", " back in the fall ",
+    " back in the summer ", " back in the winter ", " a while back ", " earlier this year ", " used to ",
+)  # fmt: skip
+_UNREAL = frozenset({"if", "unless", "whether", "until", "till", "once"})
+_UNREAL_STOP = frozenset({"then", "i'll", "we'll", "but", "so"})
+
+_HEADINGS = {
+    "recommendation": "recommended", "recommendations": "recommended", "recommend": "recommended", "recommended": "recommended",
+    "suggest": "recommended", "suggested": "recommended", "advise": "recommended", "advised": "recommended",
+    "needs": "needed", "needed": "needed", "required": "needed", "outstanding": "needed",
+    "declined": "declined", "refused": "declined",
+    "offered": "recommended", "quoted": "recommended",
+}  # fmt: skip
+_LONG_HEADINGS = {
+    ("to", "do"): "needed", ("still", "to", "do"): "needed", ("action", "required"): "needed", ("action", "needed"): "needed",
+    ("work", "needed"): "needed", ("still", "needs"): "needed", ("still", "needed"): "needed", ("next", "visit"): "needed",
+    ("next", "time"): "needed", ("next", "trip"): "needed", ("did", "not", "do"): "not-done", ("not", "done"): "not-done",
+    ("didn't", "do"): "not-done", ("skipped",): "not-done", ("did",): "done", ("done",): "done", ("work", "done"): "done",
+    ("action",): "done", ("actions",): "done", ("work", "performed"): "done", ("also", "did"): "done", ("left", "undone"): "not-done",
+}  # fmt: skip
+
+
+def segment(doc: Doc, at: int, begin: int, end: int) -> tuple[int, int]:
+    """The stretch between marks of punctuation around token `at`."""
+    a = at
+    while a > begin and not doc.tokens[a].brk:
+        a -= 1
+    b = at + 1
+    while b < end and not doc.tokens[b].brk:
+        b += 1
+    return a, b
+
+
+def not_ours(doc: Doc, m: Mention, begin: int, end: int) -> bool:
+    """Whether an act told as done was another's or another day's: "the tenant shut it off", "replaced last year"."""
+    a, b = segment(doc, m.start, begin, end)
+    said = f" {' '.join(doc.norm[max(a, m.start - 10) : min(b, m.stop + 12)])} "
+    if any(x in said for x in _AGO):
+        return True
+    for i in range(m.stop, min(b, m.stop + 7)):
+        if doc.norm[i] == "by":
+            return any(doc.norm[k] in _PEOPLE for k in range(i + 1, min(b, i + 5)))
+    i = m.start - 1
+    steps = 0
+    while i >= a and doc.norm[i] in _BETWEEN and steps < 4:
+        i -= 1
+        steps += 1
+    if i < a:
+        return False
+    word = doc.norm[i]
+    if word in _PEOPLE:
+        return True
+    if word in _THINGS_ACT and i == m.start - 1 and (i == a or doc.norm[i - 1] in ("and", "so", "then", "but")):
+        return m.stop < b and any(x.comp or doc.norm[x.start] in ("unit", "it") for x in doc.within(m.stop, min(b, m.stop + 4))) or (
+            doc.norm[m.stop : m.stop + 2] == ["the", "unit"]
+        )
+    # "the guy before me had put tape on it", "somebody on the night crew had pulled it"
+    if steps and any(doc.norm[k] in _PEOPLE for k in range(a, i + 1)):
+        return not any(doc.norm[k] in _SELF for k in range(a, m.start))
+    return False
+
+
+def unreal(doc: Doc, m: Mention, begin: int) -> bool:
+    """ "If it trips again replace the board", "till somebody changes that": nothing that was done or is to be."""
+    i = m.start - 1
+    while i >= begin and m.start - i < 12:
+        if doc.norm[i] in _UNREAL_STOP:
+            return False
+        if doc.norm[i] in _UNREAL:
+            return not any(doc.tokens[k].brk for k in range(i + 1, m.start + 1))
+        i -= 1
+    return False
+
+
+def ours_now(doc: Doc, m: Mention, begin: int) -> bool:
+    """ "I change the motor", "then we swap it": the present told of oneself is what was done."""
+    i = m.start - 1
+    while i >= begin and doc.norm[i] in ("just", "then", "also", "go", "ahead", "and", "always", "did", "done", "now", "both") and m.start - i < 5:
+        if doc.tokens[i + 1].brk and doc.norm[i] != "and":
+            return False
+        i -= 1
+    if i < begin or doc.tokens[i + 1].brk:
+        return False
+    return doc.norm[i] in ("i", "we") and not unreal(doc, m, begin)
+
+
+def heading(doc: Doc, at: int, begin: int, end: int) -> str | None:
+    """The state that a heading gives to what follows it: "Recommendation, replace the blade", "Did not do, coil cleaning"."""
+    a, _ = segment(doc, at, begin, end)
+    if a == begin or a > at:
+        return None
+    low, _ = segment(doc, a - 1, begin, end)
+    words = tuple(doc.norm[low:a])
+    if words and words[0] in ("and", "my", "the"):
+        words = words[1:]
+    if words in _LONG_HEADINGS:
+        return _LONG_HEADINGS[words]
+    return _HEADINGS.get(words[-1]) if words and len(words) <= 2 else None
