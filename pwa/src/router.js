@@ -10,6 +10,8 @@ import { signin } from "./views/signin.js";
 import { visit } from "./views/visit.js";
 import { visits } from "./views/visits.js";
 
+/** Part of the screen's height that the two strips may take. */
+const MOST_TAKEN = 0.6;
 const PAGES = [
   [/^$/, visits],
   [/^visit\/([^/]+)$/, visit],
@@ -33,6 +35,9 @@ export class Router {
 
   async start() {
     addEventListener("hashchange", () => this.#show());
+    const watch = new ResizeObserver(() => this.#fit());
+    for (const id of ["top", "dock"]) watch.observe(document.getElementById(id));
+    addEventListener("resize", () => this.#fit());
     const { outbox, tickets, update, recorder } = this.#app;
     // A page with a form under the fingers ("still") is not painted anew because something arrived.
     const news = () => (this.#page?.still ? this.bar() : this.repaint());
@@ -91,6 +96,12 @@ export class Router {
     repaint(document.getElementById("dock"), dock ?? []);
     document.getElementById("dock").hidden = !dock?.length;
     await this.bar();
+  }
+
+  /** When the strips at head and foot leave too little between them, they scroll with the page. */
+  #fit() {
+    const taken = ["top", "dock"].reduce((sum, id) => sum + document.getElementById(id).offsetHeight, 0);
+    document.documentElement.toggleAttribute("data-tight", taken > innerHeight * MOST_TAKEN);
   }
 
   /** The strip at the top: back, title, and what of the work has not reached the server yet. */

@@ -52,7 +52,7 @@ def pages(page, visit, *, record: bool) -> Iterator[str]:
     page.get_by_role("button", name="More").click()
     page.get_by_role("button", name="Type a note").wait_for()
     yield "visit-more"
-    page.get_by_role("dialog").get_by_role("button", name="Back").click()
+    page.get_by_role("dialog").get_by_role("button", name="Back", exact=True).click()
     go(f"visit/{visit}/machine/RTU-3", ".reading")
     page.evaluate("hatchnote.tickets.refreshTicket = async () => false")
     mark_doubtful(page, visit)
@@ -60,7 +60,7 @@ def pages(page, visit, *, record: bool) -> Iterator[str]:
     page.locator(".check .reading").first.click()
     page.get_by_role("dialog").wait_for()
     yield "keypad"
-    page.get_by_role("dialog").get_by_role("button", name="Back").click()
+    page.get_by_role("dialog").get_by_role("button", name="Back", exact=True).click()
     page.evaluate("hatchnote.db.delete('edits', 'x')")
     go("sending", "#dock .button")
     yield "sending"

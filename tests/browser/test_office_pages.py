@@ -5,6 +5,8 @@ from axe_playwright_python.sync_playwright import Axe
 from house import PASSWORD, House
 from office_scene import seed
 
+from hatchnote.export import wording
+
 pytestmark = pytest.mark.browser
 
 
@@ -114,6 +116,39 @@ def test_the_worklist_works_without_any_script(chromium, place, signed_in):
     page.click("text=Show")
     assert page.locator("#rows a.open").count() == 3
     context.close()
+
+
+def test_page_and_document_word_a_reading_alike(page, place):
+    bare = dict.fromkeys(("component", "number", "legs", "stage", "circuit", "position", "moment", "text"))
+    bare.update(value=1.5, unit="A", basis="measured", point="current")
+    readings = [
+        {**bare, **more}
+        for more in (
+            {"component": "compressor", "number": "2", "legs": "L1-L2", "circuit": "1"},
+            {
+                "component": "bearing",
+                "number": "left",
+                "point": "co",
+                "position": "flue",
+                "value": 12345.5,
+                "unit": "ppm",
+            },
+            {"point": "superheat", "value": 12, "unit": "°F", "difference": True, "basis": "set"},
+            {"point": "humidity", "value": 45, "unit": "%", "stage": "low", "basis": "rated"},
+            {"point": "resistance", "value": None, "text": "open", "component": "igniter"},
+            {"point": "flame-signal", "value": 0.07, "unit": "µA"},
+            {"point": "gas-input", "value": -150000, "unit": "Btu/h"},
+        )
+    ]
+    page.goto("/office")
+    told = page.evaluate(
+        """async (readings) => {
+            const t = await import("/static/office/review/ticket.js");
+            return readings.map((r) => [t.itemName("reading", r), t.valueText(r)]);
+        }""",
+        readings,
+    )
+    assert told == [[wording.reading_name(r), wording.value(r)] for r in readings]
 
 
 def test_a_nameplate_is_kept_and_its_line_drawn(page, place):

@@ -70,7 +70,7 @@ def test_an_address_without_encryption_is_explained(playwright, house):
 def test_a_refused_microphone_is_explained(chromium, house, phone):
     phone.goto(f"{house.address}/#/visit/{house.visit}")
     phone.evaluate(
-        "navigator.mediaDevices.getUserMedia = async () => { throw new DOMException('no', 'NotAllowedError'); }"
+        "() => { navigator.mediaDevices.getUserMedia = async () => { throw new DOMException('', 'NotAllowedError'); }; }"
     )
     phone.get_by_role("button", name="Record").click()
     phone.get_by_role("heading", name="The microphone is switched off for this page").wait_for()
