@@ -88,8 +88,7 @@ def _apply(doc: Doc, start: int, stop: int, sound: SoundAlike) -> None:
         doc.repairs.append(Repair(start, start + 1, doc.said(start, start + 1), sound.meant, sound.quiet))
         return
     room = stop - start
-    if len(meant) > room:
-        meant = [*meant[: room - 1], " ".join(meant[room - 1 :])] if room > 1 else [" ".join(meant)]
+    meant = meant[-room:]  # too few words to hold all of it: the last says what it is
     for k in range(room):
         doc.norm[start + k] = meant[k] if k < len(meant) else "~"
     if len(meant) < room:  # keep the words together: the meant word stands last, next to what follows

@@ -83,7 +83,7 @@ def named_word(line: Line, k: int) -> None:
             line.subject = Subject(slugs, m.start, component_near(line, k), mention=m)
             return
     if weak and doc_words(line.doc, m) in ("low", "high") and line.subject is not None and not line.subject.used:
-        if line.subject.points[0] in STAGED:
+        if line.subject.points and line.subject.points[0] in STAGED:
             m.kind, m.slug = "stage", doc_words(line.doc, m)
             return
     if weak and doc_words(line.doc, m) in ("low", "high") and staged(line):
