@@ -98,7 +98,7 @@ _PARTICIPLE = {
     "give": "given",
     "rerun": "rerun",
     "redo": "redone",
-    "come": "come",
+    "fit": "fitted", "come": "come",
     "run": "run",
     "get": "gotten",
     "draw": "drawn",
@@ -186,6 +186,8 @@ def inflections(said: str) -> Iterator[tuple[str, str]]:
     past, ing = past_and_ing(first)
     yield "base", said
     yield "past", past + tail
+    if first == "label":
+        yield "past", f"labelled{tail}"
     yield "ing", ing + tail
     yield "third", third(first) + tail
     if first in _PARTICIPLE:

@@ -268,6 +268,11 @@ def _behind(doc: Doc, verb: Mention, begin: int, end: int) -> list[Object]:
     limit = min(end, verb.stop + 24)
     while i < limit:
         if doc.tokens[i].brk and i > verb.stop:
+            over = _over_specs(doc, i, end) if out else i
+            if over > i and _list_goes_on(doc, over, end):
+                i = over
+                limit = min(end, i + 12)
+                continue
             sized = doc.owner[i]
             if (
                 out
@@ -308,6 +313,8 @@ def _behind(doc: Doc, verb: Mention, begin: int, end: int) -> list[Object]:
             and doc.norm[owner.start] in ("now", "plate", "nameplate")
         ):
             break
+        if owner.comp and owner.kind == "word" and owner.part and out and _subject_of_its_own(doc, owner, end):
+            break
         if owner.comp and owner.kind == "word" and owner.part:
             if owner.modifier and out:
                 i = owner.stop
@@ -326,6 +333,45 @@ def _behind(doc: Doc, verb: Mention, begin: int, end: int) -> list[Object]:
             )
     heads = [o for o in out if o.pronoun or (o.mention is not None and not o.mention.modifier)]
     return _dedupe(heads or out)
+
+
+_SPEC_WORDS = frozenset({"which", "is", "a", "an", "it's", "and", "coil", "type", "rated", "with", "pole", "horse", "one", "the", "of", "them",
+                         "each", "blade", "both"})  # fmt: skip
+
+
+def _over_specs(doc: Doc, at: int, end: int) -> int:
+    """From a comma at `at` over sizes and values to the comma or "and" behind them: ", two pole forty amp, and the fuse"."""
+    i = at
+    values = 0
+    while i < end and i - at < 16:
+        m = doc.owner[i]
+        if m is not None and m.kind in ("value", "size"):
+            values += 1
+            i = m.stop
+        elif values and (doc.norm[i] == "and" or doc.tokens[i].brk) and _list_goes_on(doc, i, end):
+            return i
+        elif doc.norm[i] in _SPEC_WORDS:
+            i += 1
+        else:
+            return at
+    return at
+
+
+_CLAUSE_WORDS = frozenset({"is", "was", "are", "were", "has", "had", "came", "both", "looks", "looked", "still", "needs", "need", "reads", "runs",
+                           "started", "dropped", "went", "won't", "isn't", "wasn't", "shows", "says", "pulls", "draws", "feels", "sounds"})  # fmt: skip
+
+
+def _subject_of_its_own(doc: Doc, m: Mention, end: int) -> bool:
+    """ "reset the switch and the compressors both came up": the second part begins a clause."""
+    if not any(doc.norm[k] == "and" or doc.tokens[k + 1].brk for k in range(max(0, m.start - 3), m.start)):
+        return False
+    if m.stop >= end or doc.tokens[m.stop].brk:
+        return False
+    after = doc.owner[m.stop]
+    possessive = doc.tokens[m.stop - 1].lower.endswith(("'s", "’s"))
+    if doc.norm[m.stop] == "both" and (m.stop + 1 >= end or doc.tokens[m.stop + 1].brk):
+        return False
+    return doc.norm[m.stop] in _CLAUSE_WORDS or (possessive and not (after is not None and after.comp))
 
 
 def _verb_here(doc: Doc, m: Mention, begin: int, end: int) -> bool:

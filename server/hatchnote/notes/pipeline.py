@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable, Iterable
 from typing import NamedTuple
 
+from hatchnote.notes import backrefs as backrefs_room
 from hatchnote.notes import confidence as confidence_room
 from hatchnote.notes import corrections as corrections_room
 from hatchnote.notes import figures as figures_room
@@ -39,6 +40,7 @@ STAGES: tuple[Stage, ...] = (
     Stage("figures", figures_room.figures, figures_room.REQUIRES, figures_room.ASSIGNS),
     Stage("context", machines_room.context, machines_room.CONTEXT_REQUIRE, machines_room.CONTEXT_ASSIGN),
     Stage("focus", focus_room.focus, focus_room.REQUIRES, focus_room.ASSIGNS),
+    Stage("words for parts", backrefs_room.backrefs, backrefs_room.REQUIRES, backrefs_room.ASSIGNS),
     Stage("work", work_room.work, work_room.REQUIRES, work_room.ASSIGNS),
     Stage("findings", findings_room.findings, findings_room.REQUIRES, findings_room.ASSIGNS),
     Stage("joining", joining_room.joining, joining_room.REQUIRES, joining_room.ASSIGNS),

@@ -128,6 +128,9 @@ def is_verb(doc: Doc, m: Mention, begin: int, end: int) -> Term | None:
                 continue
             if opens and m.has("component") and not _object_follows(doc, m, end):
                 continue
+            alone = opens and m.start > begin and (m.stop >= end or doc.tokens[m.stop].brk > 0)
+            if alone and m.has("condition") and not ambiguous_past:
+                continue  # "the drain pan, clean"
         if term.form == "past" and before in _DETERMINERS and not opens:
             continue  # "the replaced motor"
         asked = owner is not None and not opens and owner.has("cue", "needed", "recommended")

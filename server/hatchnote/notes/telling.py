@@ -102,9 +102,22 @@ def ours_now(doc: Doc, m: Mention, begin: int) -> bool:
         if doc.tokens[i + 1].brk and doc.norm[i] != "and":
             return False
         i -= 1
-    if i < begin or doc.tokens[i + 1].brk:
+    if unreal(doc, m, begin):
         return False
-    return doc.norm[i] in ("i", "we") and not unreal(doc, m, begin)
+    if i >= begin and not doc.tokens[i + 1].brk and doc.norm[i] in ("i", "we"):
+        return True
+    if doc.norm[m.start - 1] not in ("and", "then") or m.start - 1 < begin:
+        return False
+    # "I take the wheel down and wash it"
+    a = m.start - 1
+    while a > begin and m.start - a < 14 and not doc.tokens[a].brk:
+        a -= 1
+    for k in range(a, m.start - 1):
+        if doc.norm[k] in ("i", "we"):
+            after = doc.norm[k + 1]
+            owner = doc.owner[k + 1]
+            return after not in ("would", "should", "will", "can", "could") and (owner is None or not owner.has("cue"))
+    return False
 
 
 def heading(doc: Doc, at: int, begin: int, end: int) -> str | None:

@@ -1,0 +1,106 @@
+"""Stage: words that stand for a part named before ("the left one", "number two's noisy") and sides said behind a part.
+
+Runs after the parts are known and before work and findings, so that both see the same part with its number.
+"""
+
+from __future__ import annotations
+
+from hatchnote.notes.doc import Doc, Mention
+from hatchnote.notes.machines import number_word
+from hatchnote.notes.vocabulary import Term
+
+REQUIRES = ("components", "values", "tag_at")
+ASSIGNS = ("components", "part_numbers")
+
+_SIDES = frozenset("left right top bottom upper lower front rear back outer inner".split())
+_GO_ON = frozenset("is was are were has had looks sounds needs keeps feels won't isn't wasn't got went just still also only too and".split())
+_BACK = 45
+_SAME_TYPE = frozenset({"panel", "refrigerant", "curb", "ductwork", "wiring", "insulation"})
+
+
+def backrefs(doc: Doc) -> None:
+    """Resolve them all."""
+    _heads(doc)
+    _sides_behind(doc)
+    last: Mention | None = None
+    added = False
+    n = len(doc.tokens)
+    i = 0
+    while i < n:
+        m = doc.owner[i]
+        if m is not None and m.kind == "word" and m.comp and m.part and not m.modifier:
+            last = m
+            i = m.stop
+            continue
+        if last is not None and i - last.start <= _BACK and doc.tag_at[i] == doc.tag_at[last.start]:
+            found = _stands_for(doc, i)
+            if found is not None:
+                stop, number = found
+                for other in doc.within(i, stop):
+                    doc.drop(other)
+                last = doc.put(Mention("word", i, stop, (Term("component", last.comp),), comp=last.comp, number=number))
+                added = True
+                i = stop
+                continue
+        i += 1
+    if added:
+        doc.settle()
+
+
+def _stands_for(doc: Doc, at: int) -> tuple[int, str] | None:
+    """ "the left one", "number one's" at token `at`: (token after it, "left")."""
+    n = len(doc.tokens)
+    word = doc.norm[at]
+    if word in _SIDES and at + 1 < n and doc.norm[at + 1] == "one" and not doc.tokens[at + 1].brk:
+        return at + 2, word
+    if word == "number" and at + 1 < n and not doc.tokens[at + 1].brk:
+        owner = doc.owner[at]
+        if owner is not None and owner.kind == "machine":
+            return None
+        value = number_word(doc, at + 1)
+        held = doc.owner[at + 1]
+        if value is None or not 1 <= value <= 8 or (held is not None and held.stop != at + 2):
+            return None
+        token = doc.tokens[at + 1]
+        after = doc.owner[at + 2] if at + 2 < n else None
+        goes_on = at + 2 < n and not doc.tokens[at + 2].brk and (doc.norm[at + 2] in _GO_ON or (after is not None and after.has("condition")))
+        if token.lower.endswith(("'s", "’s")) or goes_on:
+            return at + 2, str(value)
+    return None
+
+
+def _heads(doc: Doc) -> None:
+    """ "The burner harness": of two parts named in one breath the last is meant, the first says where."""
+    for m in doc.mentions:
+        if m.kind != "word" or not m.comp or not m.part or m.plural or m.number or m.stop >= len(doc.tokens):
+            continue
+        after = doc.owner[m.stop]
+        if after is None or after.kind != "word" or not after.comp or not after.part or after.comp == m.comp:
+            continue
+        if doc.tokens[m.stop].brk or doc.tokens[m.stop - 1].lower.endswith(("'s", "’s", "s")):
+            continue
+        if m.has("component") and after.has("component"):
+            m.modifier = True
+
+
+def _sides_behind(doc: Doc) -> None:
+    """ "The bearing on the right", "the crankcase heater on number two"."""
+    n = len(doc.tokens)
+    for m in doc.mentions:
+        if m.kind != "word" or not m.comp or not m.part or m.number or m.modifier or m.comp in _SAME_TYPE or m.stop + 2 >= n:
+            continue
+        if doc.norm[m.stop] not in ("on", "at") or any(doc.tokens[k].brk for k in range(m.stop, m.stop + 3)):
+            continue
+        side = doc.norm[m.stop + 2]
+        if doc.norm[m.stop + 1] == "the" and side in _SIDES:
+            after = m.stop + 3
+            if after < n and doc.norm[after] in ("side", "hand", "end"):
+                after += 1
+            owner = doc.owner[after] if after < n and not doc.tokens[after].brk else None
+            if owner is None or not owner.comp:
+                m.number = side
+        elif doc.norm[m.stop + 1] == "number":
+            owner = doc.owner[m.stop + 1]
+            value = number_word(doc, m.stop + 2)
+            if value is not None and 1 <= value <= 4 and (owner is None or owner.kind != "machine"):
+                m.number = str(value)
