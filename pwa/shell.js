@@ -1,5 +1,5 @@
 // Made by make_shell.py: what the service worker keeps for offline use, and its version.
-export const VERSION = "a52d913447d9a332";
+export const VERSION = "be1a1f48cc55d99b";
 export const FILES = [
   "./",
   "app.webmanifest",

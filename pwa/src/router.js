@@ -12,6 +12,7 @@ import { visits } from "./views/visits.js";
 
 /** Part of the screen's height that the two strips may take. */
 const MOST_TAKEN = 0.6;
+const LONGEST_PRESS_MS = 2000;
 const PAGES = [
   [/^$/, visits],
   [/^visit\/([^/]+)$/, visit],
@@ -28,6 +29,7 @@ export class Router {
   #page = null;
   #stop = [];
   #queued = false;
+  #down = -Infinity;
 
   constructor(app) {
     this.#app = app;
@@ -35,6 +37,7 @@ export class Router {
 
   async start() {
     addEventListener("hashchange", () => this.#show());
+    this.#watchFinger();
     const watch = new ResizeObserver(() => this.#fit());
     for (const id of ["top", "dock"]) watch.observe(document.getElementById(id));
     addEventListener("resize", () => this.#fit());
@@ -77,14 +80,29 @@ export class Router {
     scrollTo(0, 0);
   }
 
-  /** Repaint soon; several reasons in one frame make one repaint. */
+  /**
+   * Repaint soon; several reasons in one frame make one repaint. Never between a finger's going down and its coming
+   * up: the button under it would be replaced, and the tap lost.
+   */
   repaint() {
     if (this.#queued) return;
     this.#queued = true;
     setTimeout(async () => {
       this.#queued = false;
-      await this.#paint();
+      if (this.#pressed) this.repaint();
+      else await this.#paint();
     }, 60);
+  }
+
+  #watchFinger() {
+    addEventListener("pointerdown", () => (this.#down = performance.now()), true);
+    const up = () => setTimeout(() => (this.#down = -Infinity));
+    for (const end of ["pointerup", "pointercancel"]) addEventListener(end, up, true);
+  }
+
+  /** Some browsers forget to tell that a finger went up; after a while it is taken for granted. */
+  get #pressed() {
+    return performance.now() - this.#down < LONGEST_PRESS_MS;
   }
 
   async #paint() {
@@ -92,6 +110,7 @@ export class Router {
     if (!page) return;
     const [body, dock] = [await page.body(), await page.dock?.()];
     if (page !== this.#page) return;
+    if (this.#pressed) return this.repaint();
     repaint(document.getElementById("main"), body);
     repaint(document.getElementById("dock"), dock ?? []);
     document.getElementById("dock").hidden = !dock?.length;
@@ -107,7 +126,7 @@ export class Router {
   /** The strip at the top: back, title, and what of the work has not reached the server yet. */
   async bar() {
     const page = this.#page;
-    if (!page) return;
+    if (!page || this.#pressed) return;
     const title = await page.title();
     document.title = `${title} · hatchnote`;
     const { waiting, sending, failed } = counts(await this.#app.outbox.rows());

@@ -1,0 +1,92 @@
+"""The phone's promises at length: `python benchmarks/phone/run.py kills|line|offline`.
+
+kills    the browser is killed ten times at random moments of a recording: seconds missing each time
+line     50 recordings and 100 photos while 1 in 3 requests fails, 2 s of latency, the server killed in between
+offline  40 recordings and 80 photos without a network, then with one
+
+Each prints its figures as JSON. The same code runs in short form in tests/browser/test_phone_survives.py.
+"""
+
+from __future__ import annotations
+
+import json
+import random
+import statistics
+import sys
+import tempfile
+import time
+from pathlib import Path
+
+sys.path.insert(0, str(Path(__file__).parents[2] / "tests" / "browser"))
+
+import arrived
+import test_phone_survives as short
+from conftest import CHROMIUM_FLAGS
+from house import House
+from phone_page import new_phone, wait_until
+from sounds import speak
+
+
+def kills(p, folder: Path, house: House, voice: Path) -> dict:
+    waits = [random.Random(time.time_ns()).uniform(2.2, 9) for _ in range(10)]
+    missing = [
+        round(spoken - kept, 2) for spoken, kept, _ in short.killed_recordings(p, house, folder / "profile", voice, waits)
+    ]
+    return {"kills": len(missing), "seconds_missing": missing, "most": max(missing), "median": statistics.median(missing)}
+
+
+def browser_of(p, voice: Path):
+    return p.chromium.launch(
+        executable_path="/usr/bin/chromium", args=[*CHROMIUM_FLAGS, f"--use-file-for-fake-audio-capture={voice}"]
+    )
+
+
+def line(p, folder: Path, house: House, voice: Path, recordings: int = 50, photos: int = 100) -> dict:
+    differences, phone, bad, waited = short.over_a_bad_line(
+        browser_of(p, voice), house, recordings=recordings, photos=photos, latency_s=2
+    )
+    return {
+        "recordings": len(phone["recordings"]),
+        "photos": len(phone["photos"]),
+        "differences": differences,
+        "requests": bad.requests,
+        "failed_on_purpose": bad.failed,
+        "seconds_after_the_last_recording": round(waited),
+    }
+
+
+def offline(p, folder: Path, house: House, voice: Path) -> dict:
+    context = browser_of(p, voice).new_context(viewport={"width": 390, "height": 844}, permissions=["microphone"])
+    page = new_phone(context, house.address)
+    wait_until(page, "navigator.serviceWorker.controller !== null", "the service worker")
+    began = time.monotonic()
+    short.offline_then_online(page, house, recordings=40, photos=80)
+    phone = arrived.kept(page)
+    marks = {r["id"]: r["marks"] for r in phone["recordings"]}
+    return {
+        "recordings": len(phone["recordings"]),
+        "photos": len(phone["photos"]),
+        "differences": arrived.same(page, house.folder),
+        "marks_equal": arrived.marks_on_server(house.folder) == marks,
+        "seconds_in_all": round(time.monotonic() - began),
+    }
+
+
+def main() -> None:
+    from playwright.sync_api import sync_playwright
+
+    job = {"kills": kills, "line": line, "offline": offline}[sys.argv[1]]
+    sizes = [int(a) for a in sys.argv[2:]]
+    with tempfile.TemporaryDirectory() as name, sync_playwright() as p:
+        folder = Path(name)
+        (folder / "house").mkdir()
+        house = House(folder / "house", worker=False).prepare().start()
+        try:
+            voice = speak(folder / "voice.wav", short.SENTENCES)
+            print(json.dumps(job(p, folder, house, voice, *sizes), indent=1))
+        finally:
+            house.stop()
+
+
+if __name__ == "__main__":
+    main()
