@@ -12,8 +12,35 @@ from hatchnote.notes.vocabulary import Term
 REQUIRES = ("components", "values", "tag_at")
 ASSIGNS = ("components", "part_numbers")
 
-_SIDES = frozenset("left right top bottom upper lower front rear back outer inner".split())
-_GO_ON = frozenset("is was are were has had looks sounds needs keeps feels won't isn't wasn't got went just still also only too and".split())
+_SIDES = frozenset(
+    ["left", "right", "top", "bottom", "upper", "lower", "front", "rear", "back", "outer", "inner"]
+)
+_GO_ON = frozenset(
+    [
+        "is",
+        "was",
+        "are",
+        "were",
+        "has",
+        "had",
+        "looks",
+        "sounds",
+        "needs",
+        "keeps",
+        "feels",
+        "won't",
+        "isn't",
+        "wasn't",
+        "got",
+        "went",
+        "just",
+        "still",
+        "also",
+        "only",
+        "too",
+        "and",
+    ]
+)
 _BACK = 45
 _SAME_TYPE = frozenset({"panel", "refrigerant", "curb", "ductwork", "wiring", "insulation"})
 
@@ -38,7 +65,9 @@ def backrefs(doc: Doc) -> None:
                 stop, number = found
                 for other in doc.within(i, stop):
                     doc.drop(other)
-                last = doc.put(Mention("word", i, stop, (Term("component", last.comp),), comp=last.comp, number=number))
+                last = doc.put(
+                    Mention("word", i, stop, (Term("component", last.comp),), comp=last.comp, number=number)
+                )
                 added = True
                 i = stop
                 continue
@@ -63,7 +92,11 @@ def _stands_for(doc: Doc, at: int) -> tuple[int, str] | None:
             return None
         token = doc.tokens[at + 1]
         after = doc.owner[at + 2] if at + 2 < n else None
-        goes_on = at + 2 < n and not doc.tokens[at + 2].brk and (doc.norm[at + 2] in _GO_ON or (after is not None and after.has("condition")))
+        goes_on = (
+            at + 2 < n
+            and not doc.tokens[at + 2].brk
+            and (doc.norm[at + 2] in _GO_ON or (after is not None and after.has("condition")))
+        )
         if token.lower.endswith(("'s", "’s")) or goes_on:
             return at + 2, str(value)
     return None
@@ -87,7 +120,15 @@ def _sides_behind(doc: Doc) -> None:
     """ "The bearing on the right", "the crankcase heater on number two"."""
     n = len(doc.tokens)
     for m in doc.mentions:
-        if m.kind != "word" or not m.comp or not m.part or m.number or m.modifier or m.comp in _SAME_TYPE or m.stop + 2 >= n:
+        if (
+            m.kind != "word"
+            or not m.comp
+            or not m.part
+            or m.number
+            or m.modifier
+            or m.comp in _SAME_TYPE
+            or m.stop + 2 >= n
+        ):
             continue
         if doc.norm[m.stop] not in ("on", "at") or any(doc.tokens[k].brk for k in range(m.stop, m.stop + 3)):
             continue

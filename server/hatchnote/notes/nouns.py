@@ -10,10 +10,27 @@ from hatchnote.notes.telling import heading, segment
 from hatchnote.notes.vocabulary import Term
 
 _DID = frozenset(
-    """did do doing performed perform made make gave give given carried completed finished held ran done""".split()
+    [
+        "did",
+        "do",
+        "doing",
+        "performed",
+        "perform",
+        "made",
+        "make",
+        "gave",
+        "give",
+        "given",
+        "carried",
+        "completed",
+        "finished",
+        "held",
+        "ran",
+        "done",
+    ]
 )
-_ASKED = frozenset("requested wanted wants asked required pending".split())
-_LINKS = frozenset("of for on to".split())
+_ASKED = frozenset(["requested", "wanted", "wants", "asked", "required", "pending"])
+_LINKS = frozenset(["of", "for", "on", "to"])
 _BACK = 12
 
 
@@ -25,7 +42,14 @@ def noun_term(doc: Doc, m: Mention) -> Term | None:
     before = doc.owner[m.start - 1] if m.start and not doc.tokens[m.start].brk else None
     word = doc.norm[m.start - 1] if m.start and not doc.tokens[m.start].brk else ""
     for term in m.of("verb"):
-        if term.form == "ing" and not term.weak and ((before is not None and before.part and bool(before.comp)) or word in ("a", "good", "thorough")):
+        if (
+            term.form == "ing"
+            and not term.weak
+            and (
+                (before is not None and before.part and bool(before.comp))
+                or word in ("a", "good", "thorough")
+            )
+        ):
             return term
     return None
 
@@ -37,7 +61,9 @@ def state_of_noun(doc: Doc, m: Mention, term: Term, begin: int, end: int) -> str
     for x in reversed(doc.within(max(a, m.start - _BACK), m.start)):
         if x.has("cue", "declined"):
             return DECLINED
-        if x.has("cue", "not") and not (set(doc.norm[x.start : x.stop]) <= {"no", "any", "none", "zero", "nothing"}):
+        if x.has("cue", "not") and not (
+            set(doc.norm[x.start : x.stop]) <= {"no", "any", "none", "zero", "nothing"}
+        ):
             return NOT_DONE
         if x.has("cue", "not"):
             return None
@@ -49,12 +75,24 @@ def state_of_noun(doc: Doc, m: Mention, term: Term, begin: int, end: int) -> str
     behind = doc.within(m.stop, min(end, m.stop + 9))
     if any(x.has("cue", "declined") for x in behind):
         return DECLINED
-    passive = bool({"is", "was", "has", "been", "be", "not", "are", "were"} & set(after[:6])) or not after[:1] or doc.tokens[m.stop].brk > 0
-    if passive and any(x.has("cue", "not") for x in behind) and {"done", "performed", "completed"} & set(after):
+    passive = (
+        bool({"is", "was", "has", "been", "be", "not", "are", "were"} & set(after[:6]))
+        or not after[:1]
+        or doc.tokens[m.stop].brk > 0
+    )
+    if (
+        passive
+        and any(x.has("cue", "not") for x in behind)
+        and {"done", "performed", "completed"} & set(after)
+    ):
         return NOT_DONE
     if passive and any(x.has("cue", "recommended") for x in behind[:3]) and found is None:
         found = RECOMMENDED
-    if passive and (any(x.has("cue", "needed") for x in behind[:3]) or _ASKED & set(after[:7])) and found is None:
+    if (
+        passive
+        and (any(x.has("cue", "needed") for x in behind[:3]) or _ASKED & set(after[:7]))
+        and found is None
+    ):
         found = NEEDED
     if term.slug in ("quote", "order"):
         return NEEDED
@@ -63,7 +101,9 @@ def state_of_noun(doc: Doc, m: Mention, term: Term, begin: int, end: int) -> str
     told = heading(doc, m.start, begin, end)
     if told is not None:
         return told
-    if _DID & set(doc.norm[max(a, m.start - 8) : m.start]) or (passive and {"done", "performed", "completed", "held", "carried"} & set(after[:4])):
+    if _DID & set(doc.norm[max(a, m.start - 8) : m.start]) or (
+        passive and {"done", "performed", "completed", "held", "carried"} & set(after[:4])
+    ):
         return DONE
     return None
 
@@ -80,7 +120,10 @@ def objects_of_noun(doc: Doc, m: Mention, begin: int, end: int) -> list[objects.
             if behind:
                 return [objects.from_mention(doc, behind[0])]
     given = components(doc, max(a, m.start - 8), m.start, heads=False)
-    if given and any(w in ("gave", "give", "given", "did", "got") for w in doc.norm[max(a, given[0].start - 4) : given[0].start]):
+    if given and any(
+        w in ("gave", "give", "given", "did", "got")
+        for w in doc.norm[max(a, given[0].start - 4) : given[0].start]
+    ):
         return [objects.from_mention(doc, given[-1])]
     near = focus_before(doc, m.start, (), 30)
     if near is None:

@@ -287,7 +287,7 @@ def _had_to(doc: Doc, m: Mention, begin: int) -> bool:
         return pair[0] in _MANAGED or (pair[0] == "ahead" and m.start - 3 >= begin)
     if pair[1] in ("just", "also", "then") and doc.norm[m.start - 3 : m.start - 1] == ["had", "to"]:
         return True
-    return pair[0] in _MANAGED and pair[1] == "up" or pair[1] in ("finished", "did")
+    return (pair[0] in _MANAGED and pair[1] == "up") or pair[1] in ("finished", "did")
 
 
 def _command(doc: Doc, m: Mention, begin: int) -> bool:

@@ -5,15 +5,82 @@ from __future__ import annotations
 from hatchnote.notes.doc import Doc, Mention
 
 _PEOPLE = frozenset(
-    """somebody someone anybody everybody whoever they he she tenant tenants landlord customer owner manager janitor
-    custodian electrician electricians plumber roofer roofers contractor contractors crew maintenance company guy guys
-    people man lady staff outfit tech technician mechanic helper supervisor predecessor engineer installer installers""".split()
+    [
+        "somebody",
+        "someone",
+        "anybody",
+        "everybody",
+        "whoever",
+        "they",
+        "he",
+        "she",
+        "tenant",
+        "tenants",
+        "landlord",
+        "customer",
+        "owner",
+        "manager",
+        "janitor",
+        "custodian",
+        "electrician",
+        "electricians",
+        "plumber",
+        "roofer",
+        "roofers",
+        "contractor",
+        "contractors",
+        "crew",
+        "maintenance",
+        "company",
+        "guy",
+        "guys",
+        "people",
+        "man",
+        "lady",
+        "staff",
+        "outfit",
+        "tech",
+        "technician",
+        "mechanic",
+        "helper",
+        "supervisor",
+        "predecessor",
+        "engineer",
+        "installer",
+        "installers",
+    ]
 )
 """Work of others is no work of this visit."""
 _SELF = frozenset({"i", "we", "me", "us", "myself"})
 _BETWEEN = frozenset(
-    """had has have having already just also then all ever even never probably must obviously apparently once evidently
-    been has've who that went ahead and did""".split()
+    [
+        "had",
+        "has",
+        "have",
+        "having",
+        "already",
+        "just",
+        "also",
+        "then",
+        "all",
+        "ever",
+        "even",
+        "never",
+        "probably",
+        "must",
+        "obviously",
+        "apparently",
+        "once",
+        "evidently",
+        "been",
+        "has've",
+        "who",
+        "that",
+        "went",
+        "ahead",
+        "and",
+        "did",
+    ]
 )
 _THINGS_ACT = frozenset({"it", "which"})
 _AGO = (
@@ -73,10 +140,17 @@ def not_ours(doc: Doc, m: Mention, begin: int, end: int) -> bool:
     word = doc.norm[i]
     if word in _PEOPLE:
         return True
-    if word in _THINGS_ACT and i == m.start - 1 and (i == a or doc.norm[i - 1] in ("and", "so", "then", "but")):
-        return m.stop < b and any(x.comp or doc.norm[x.start] in ("unit", "it") for x in doc.within(m.stop, min(b, m.stop + 4))) or (
-            doc.norm[m.stop : m.stop + 2] == ["the", "unit"]
-        )
+    if (
+        word in _THINGS_ACT
+        and i == m.start - 1
+        and (i == a or doc.norm[i - 1] in ("and", "so", "then", "but"))
+    ):
+        return (
+            m.stop < b
+            and any(
+                x.comp or doc.norm[x.start] in ("unit", "it") for x in doc.within(m.stop, min(b, m.stop + 4))
+            )
+        ) or (doc.norm[m.stop : m.stop + 2] == ["the", "unit"])
     # "the guy before me had put tape on it", "somebody on the night crew had pulled it"
     if steps and any(doc.norm[k] in _PEOPLE for k in range(a, i + 1)):
         return not any(doc.norm[k] in _SELF for k in range(a, m.start))
@@ -98,7 +172,12 @@ def unreal(doc: Doc, m: Mention, begin: int) -> bool:
 def ours_now(doc: Doc, m: Mention, begin: int) -> bool:
     """ "I change the motor", "then we swap it": the present told of oneself is what was done."""
     i = m.start - 1
-    while i >= begin and doc.norm[i] in ("just", "then", "also", "go", "ahead", "and", "always", "did", "done", "now", "both") and m.start - i < 5:
+    while (
+        i >= begin
+        and doc.norm[i]
+        in ("just", "then", "also", "go", "ahead", "and", "always", "did", "done", "now", "both")
+        and m.start - i < 5
+    ):
         if doc.tokens[i + 1].brk and doc.norm[i] != "and":
             return False
         i -= 1
@@ -116,7 +195,9 @@ def ours_now(doc: Doc, m: Mention, begin: int) -> bool:
         if doc.norm[k] in ("i", "we"):
             after = doc.norm[k + 1]
             owner = doc.owner[k + 1]
-            return after not in ("would", "should", "will", "can", "could") and (owner is None or not owner.has("cue"))
+            return after not in ("would", "should", "will", "can", "could") and (
+                owner is None or not owner.has("cue")
+            )
     return False
 
 

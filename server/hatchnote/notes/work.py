@@ -3,38 +3,22 @@
 from __future__ import annotations
 
 from bisect import bisect_right
-from dataclasses import dataclass, field
 
 from hatchnote.notes import objects
-from hatchnote.notes.clauses import components, focus_before
+from hatchnote.notes.acts import Act
+from hatchnote.notes.clauses import focus_before
 from hatchnote.notes.doc import Doc, Item, Mention
 from hatchnote.notes.nouns import noun_term, objects_of_noun, state_of_noun
 from hatchnote.notes.parts import part_of, removed_parts, said_before
 from hatchnote.notes.states import DECLINED, DONE, NEEDED, NOT_DONE, RECOMMENDED, is_verb, state_of
 from hatchnote.notes.telling import not_ours, unreal
+from hatchnote.notes.verbless import declined_afterwards, more_of_the_same, needs_part, new_ones, so_does
 from hatchnote.notes.vocabulary import Term
 
 REQUIRES = ("components", "values", "sizes", "tag_at")
 ASSIGNS = ("work", "parts")
 
 _NEEDS = frozenset({"needed", "recommended", "declined"})
-
-
-@dataclass(slots=True)
-class Act:
-    """One verb of one sentence with what it is done to."""
-
-    verb: str
-    state: str
-    at: int
-    start: int
-    stop: int
-    sentence: tuple[int, int]
-    objects: list[objects.Object] = field(default_factory=list)
-    rule: str = ""
-    mention: Mention | None = None
-    doubt: str = ""
-    tags: tuple[str | None, ...] = ()
 
 
 def work(doc: Doc) -> None:
@@ -66,13 +50,13 @@ def _sentence(doc: Doc, begin: int, end: int, before: list[Act]) -> list[Act]:
             out.append(named)
             continue
         if m.has("cue", "needed", "recommended", "declined"):
-            act = _needs_part(doc, m, begin, end, out)
+            act = needs_part(doc, m, begin, end, out)
             if act is not None:
                 out.append(act)
-    _more_of_the_same(doc, begin, end, out, before)
-    _new_ones(doc, begin, end, out)
-    _so_does(doc, begin, end, out, before)
-    _declined_afterwards(doc, begin, end, out, before)
+    more_of_the_same(doc, begin, end, out, before)
+    new_ones(doc, begin, end, out)
+    so_does(doc, begin, end, out, before)
+    declined_afterwards(doc, begin, end, out, before)
     return [a for a in out if a.verb]
 
 
@@ -209,7 +193,17 @@ def _named(doc: Doc, m: Mention, begin: int, end: int, out: list[Act]) -> Act | 
     stop = max([m.stop, *(o.stop for o in found)])
     start = min([m.start, *(o.start for o in found if not o.pronoun)])
     m.claimed, m.slug = "verb", term.slug
-    return Act(term.slug, state, m.start, max(begin, start), stop, (begin, end), found, f"{term.slug}: {state}, as a noun", m)
+    return Act(
+        term.slug,
+        state,
+        m.start,
+        max(begin, start),
+        stop,
+        (begin, end),
+        found,
+        f"{term.slug}: {state}, as a noun",
+        m,
+    )
 
 
 def _adjusted(doc: Doc, m: Mention, found: list[objects.Object], end: int) -> list[objects.Object]:
@@ -332,141 +326,6 @@ def _charge_amount(doc: Doc, m: Mention, end: int) -> bool:
     return False
 
 
-def _needs_part(doc: Doc, m: Mention, begin: int, end: int, out: list[Act]) -> Act | None:
-    """ "Needs a new contactor", "could use a belt", "said no to new filters": to be replaced, without a verb."""
-    nxt = m.stop
-    while nxt < end and doc.norm[nxt] in (
-        "a",
-        "an",
-        "new",
-        "some",
-        "another",
-        "one",
-        "the",
-        "to",
-        "on",
-        "set",
-        "of",
-        "all",
-        "both",
-        "two",
-        "three",
-        "four",
-    ):
-        nxt += 1
-    ones = doc.norm[nxt - 1] == "one" if nxt > m.stop else False
-    if (
-        (nxt >= end and not ones)
-        or (nxt < end and doc.tokens[nxt].brk and not ones)
-        or any(doc.tokens[i].brk for i in range(m.stop, nxt))
-    ):
-        return None
-    owner = doc.owner[nxt] if nxt < end and not doc.tokens[nxt].brk else None
-    said = doc.norm[m.stop : nxt]
-    if (said[-1:] == ["one"] and ("new" in said or "another" in said)) or said == ["one"]:
-        near = focus_before(doc, m.start, parts_only=True)
-        if near is not None and (owner is None or not owner.part):
-            state = (
-                DECLINED if m.has("cue", "declined") else NEEDED if m.has("cue", "needed") else RECOMMENDED
-            )
-            obj = objects.Object(near.comp, near.number, None, m.start, nxt, pronoun=True)
-            return Act("replace", state, m.start, m.start, nxt, (begin, end), [obj], f"{state} part", m)
-    words = set(doc.norm[m.stop : nxt]) | set(doc.norm[m.start : m.stop])
-    if owner is None or not owner.comp or owner.kind != "word" or not owner.part:
-        if owner is not None and owner.kind in ("value", "size") and m.has("cue", "needed"):
-            return _needs_size(doc, m, owner, begin, end)
-        return None
-    if m.has("cue", "recommended") and not words & {
-        "use",
-        "new",
-        "recommend",
-        "recommending",
-        "recommended",
-        "suggest",
-        "suggested",
-        "get",
-    }:
-        return None
-    if m.has("cue", "needed") and not words & {
-        "a",
-        "an",
-        "new",
-        "another",
-        "some",
-        "needs",
-        "need",
-        "needed",
-        "due",
-        "one",
-        "requires",
-        "require",
-        "needing",
-        "both",
-        "all",
-        "two",
-        "three",
-    }:
-        return None
-    if not words & {"a", "an", "new", "another", "some"} and any(
-        x.has("verb") for x in doc.within(owner.stop, min(end, owner.stop + 4))
-    ):
-        return None
-    if any(a.start <= m.start < a.stop for a in out):
-        return None
-    state = DECLINED if m.has("cue", "declined") else NEEDED if m.has("cue", "needed") else RECOMMENDED
-    if doc.vocabulary.components[owner.comp].no_part:
-        return None
-    obj = objects.from_mention(doc, owner)
-    return Act("replace", state, m.start, m.start, owner.stop, (begin, end), [obj], f"{state} part", m)
-
-
-def _needs_size(doc: Doc, m: Mention, size: Mention, begin: int, end: int) -> Act | None:
-    for other in doc.within(size.stop, min(end, size.stop + 6)):
-        if other.kind in ("value", "size"):
-            continue
-        article = any(doc.norm[i] in ("a", "an", "new") for i in range(m.stop, other.start))
-        if other.comp and other.kind == "word" and other.part and article:
-            wanted = [objects.from_mention(doc, other)]
-            return Act(
-                "replace", NEEDED, m.start, m.start, other.stop, (begin, end), wanted, "needed part", m
-            )
-        break
-    return None
-
-
-def _more_of_the_same(doc: Doc, begin: int, end: int, out: list[Act], before: list[Act]) -> None:
-    """ "R T U two, four more twenty by twenty by two": the work of the machine before, done here again."""
-    if not before:
-        return
-    for i in range(begin, end - 1):
-        if doc.norm[i] == "more" and i > begin:
-            count = objects.count_at(doc, i - 1)
-            if count is None:
-                continue
-            size = next(
-                (x for x in doc.within(i, min(end, i + 5)) if x.kind == "size" and not x.claimed), None
-            )
-            part = next((x for x in doc.within(i, min(end, i + 4)) if x.comp and x.kind == "word"), None)
-            comp = size.comp if size else part.comp if part else ""
-            model = next((a for a in reversed(before) if any(o.comp == comp for o in a.objects)), None)
-            if model is None or any(a.start <= i < a.stop + 4 for a in out):
-                continue
-            obj = objects.Object(comp, None, count, i - 1, (size or part).stop)  # type: ignore[union-attr]
-            out.append(
-                Act(
-                    model.verb,
-                    model.state,
-                    i - 1,
-                    i - 1,
-                    obj.stop,
-                    (begin, end),
-                    [obj],
-                    "more of the same",
-                    None,
-                )
-            )
-
-
 _OTHERS = frozenset(
     ["somebody", "someone", "they", "he", "she", "tenant", "landlord", "customer", "janitor", "whoever"]
 )
@@ -480,139 +339,6 @@ def _found_so(doc: Doc, m: Mention, begin: int) -> bool:
     if owner is None or not owner.part:
         return False
     return any(x.has("cue", "found") for x in doc.within(max(begin, owner.start - 4), owner.start))
-
-
-def _new_ones(doc: Doc, begin: int, end: int, out: list[Act]) -> None:
-    """ "Brazed it, new drier, three eighths": fitted, said without a verb."""
-    for i in range(begin, end - 1):
-        if doc.norm[i] != "new" or not (
-            i == begin
-            or doc.tokens[i].brk
-            or doc.norm[i - 1] in ("and", "a", "with")
-            or objects.count_at(doc, i - 1) is not None
-        ):
-            continue
-        start = i
-        if i > begin and not doc.tokens[i].brk and objects.count_at(doc, i - 1) is not None:
-            start = i - 1
-            if not (start == begin or doc.tokens[start].brk):
-                continue
-        elif doc.norm[i - 1] in ("and", "a", "with") and i > begin and not doc.tokens[i].brk:
-            start = i - 1
-            if not (start == begin or doc.tokens[start].brk):
-                continue
-        part = next(
-            (m for m in doc.within(i, min(end, i + 5)) if m.part and m.comp and m.kind == "word"), None
-        )
-        if part is None or any(doc.tokens[x].brk for x in range(i + 1, part.start + 1)) or part.modifier:
-            continue
-        after = doc.norm[part.stop] if part.stop < end else ""
-        if not (
-            part.stop >= end or doc.tokens[part.stop].brk or after in ("and", "in", "on", "too", "installed")
-        ):
-            continue
-        cues = any(
-            m.has("cue", "needed", "recommended", "declined", "offered")
-            or m.has("verb", "order", "quote", "recommend")
-            for m in doc.within(begin, i)
-        )
-        taken = (
-            any(o.mention is part for a in out for o in a.objects)
-            or doc.vocabulary.components[part.comp].no_part
-        )
-        if not cues and not taken:
-            out.append(
-                Act(
-                    "replace",
-                    DONE,
-                    i,
-                    i,
-                    part.stop,
-                    (begin, end),
-                    [objects.from_mention(doc, part)],
-                    "a new one, without a verb",
-                )
-            )
-
-
-def _so_does(doc: Doc, begin: int, end: int, out: list[Act], before: list[Act]) -> None:
-    """ "and so does the belt", "same with the filters": the act before, of another part."""
-    for i in range(begin, end - 2):
-        if (doc.norm[i], doc.norm[i + 1]) not in (
-            ("so", "does"),
-            ("so", "do"),
-            ("as", "does"),
-            ("same", "with"),
-            ("same", "for"),
-            ("so", "did"),
-        ):
-            continue
-        part = next((m for m in components(doc, i + 2, min(end, i + 6), heads=False)), None)
-        model = next((a for a in reversed([*before, *out]) if a.start < i), None)
-        if part is not None and model is not None and model.objects and i - model.start < 25:
-            obj = objects.from_mention(doc, part)
-            out.append(
-                Act(model.verb, model.state, i, i, part.stop, (begin, end), [obj], "the same of another part")
-            )
-
-
-def _declined_afterwards(doc: Doc, begin: int, end: int, out: list[Act], before: list[Act]) -> None:
-    """ "They said no" after the advice, in the same sentence or the next: the advice is declined."""
-    for m in doc.within(begin, end):
-        if not m.has("cue", "declined") or m.claimed == "verb":
-            continue
-        if any(a.state == DECLINED and abs(a.start - m.start) < 3 for a in out):
-            continue
-        if _own_object(doc, m, end):
-            continue
-        earlier = [a for a in out if a.start < m.start and a.state in (RECOMMENDED, NEEDED, DECLINED)]
-        if not earlier:
-            earlier = [a for a in before[-3:] if a.sentence[1] == begin and a.state in (RECOMMENDED, NEEDED)]
-        if not earlier:
-            later = [a for a in out if a.start > m.start and a.state == DECLINED]
-            if not later:
-                _declined_part(doc, m, begin, end, out)
-            continue
-        for act in earlier:
-            if act.verb in ("order", "return-visit"):
-                continue
-            act.state = DECLINED
-            act.rule = f"{act.verb}: declined"
-
-
-def _own_object(doc: Doc, m: Mention, end: int) -> bool:
-    for other in doc.within(m.stop, min(end, m.stop + 6)):
-        if doc.tokens[other.start].brk:
-            return False
-        if other.claimed == "verb":
-            return True
-    return False
-
-
-def _declined_part(doc: Doc, m: Mention, begin: int, end: int, out: list[Act]) -> None:
-    """ "Declined the bearings", "the customer doesn't want the new belt", "bearings: declined"."""
-    near = [
-        x
-        for x in components(doc, m.stop, min(end, m.stop + 7))
-        if not any(doc.tokens[i].brk for i in range(m.stop, x.start + 1))
-    ]
-    if not near:
-        near = components(doc, max(begin, m.start - 8), m.start)[-1:]
-    if near and not doc.vocabulary.components[near[0].comp].no_part:
-        obj = objects.from_mention(doc, near[0])
-        out.append(
-            Act(
-                "replace",
-                DECLINED,
-                m.start,
-                m.start,
-                max(m.stop, near[0].stop),
-                (begin, end),
-                [obj],
-                "declined part",
-                m,
-            )
-        )
 
 
 def _write(doc: Doc, acts: list[Act]) -> None:

@@ -1,0 +1,25 @@
+"""One act in the making: a verb of one sentence, its state, and the parts it is done to."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, field
+
+from hatchnote.notes import objects
+from hatchnote.notes.doc import Mention
+
+
+@dataclass(slots=True)
+class Act:
+    """One verb of one sentence with what it is done to."""
+
+    verb: str
+    state: str
+    at: int
+    start: int
+    stop: int
+    sentence: tuple[int, int]
+    objects: list[objects.Object] = field(default_factory=list)
+    rule: str = ""
+    mention: Mention | None = None
+    doubt: str = ""
+    tags: tuple[str | None, ...] = ()
