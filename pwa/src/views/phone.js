@@ -41,7 +41,7 @@ async function roomSection(app) {
     free === null
       ? h("p", {}, "This browser does not say how much room is left.")
       : [
-          h("p", { class: little ? "flag" : "" }, `${size(free)} left: about ${minutes > 6000 ? "more than 100 hours" : `${minutes} minutes`} of sound. ${size(used)} in use.`),
+          h("p", { class: little ? "flag" : "" }, `${size(free)} left: ${minutes > 6000 ? "more than 100 hours" : `about ${minutes} minutes`} of sound. ${size(used)} in use.`),
           h("meter", { min: "0", max: String(quota), value: String(used), "aria-label": "Room in use" }),
         ],
     persistent

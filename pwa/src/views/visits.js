@@ -41,7 +41,7 @@ async function card(app, visit) {
   const missing = machines.reduce((n, m) => n + m.missing.length, 0);
   const facts = ticket
     ? [checks ? `${checks} to check` : "", missing ? `${missing} missing` : "", !checks && !missing ? capital(ticket.document.status) : ""]
-    : [count(visit.equipment?.length ?? 0, "machine")];
+    : [visit.equipment?.length ? count(visit.equipment.length, "machine") : "Nothing said yet"];
   return h(
     "li",
     {},
@@ -49,7 +49,7 @@ async function card(app, visit) {
       "a",
       { class: "card", href: `#/visit/${visit.id}`, "data-key": visit.id },
       h("strong", {}, visit.site?.name ?? visit.site_name ?? "A site without a name"),
-      h("span", { class: checks || missing ? "flag" : "" }, (checks || missing) && icon("warn"), facts.filter(Boolean).join(" · ")),
+      h("span", { class: checks || missing ? "flag" : "" }, checks + missing > 0 && icon("warn"), facts.filter(Boolean).join(" · ")),
       visit.local && h("span", {}, "Not at the office yet"),
     ),
   );
