@@ -105,7 +105,7 @@ def score(kind: str, condition: str) -> None:
     from hatchnote.notes import read_notes
 
     path = _heard(kind, condition)
-    if not path.exists():
+    if not path.exists() or not path.stat().st_size:
         print(f"{kind:7} {condition:6} not heard yet")
         return
     heard = {(row := json.loads(x))["id"]: row for x in path.read_text().splitlines()}
