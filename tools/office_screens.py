@@ -1,79 +1,56 @@
-"""Pictures of the office pages from a running server: `python tools/office_screens.py ADDRESS NAME PASSWORD FOLDER`.
-
-Used by `tools/screens.py` too, through `take`.
-"""
+"""Pictures of the office pages, for `tools/screens.py office`: a server of its own with the office's scene."""
 
 from __future__ import annotations
 
-import sys
+import tempfile
+from collections.abc import Callable, Mapping
 from pathlib import Path
 from typing import Any
 
-CHROMIUM = "/usr/bin/chromium"
-FLAGS = [
-    "--no-sandbox",
-    "--disable-gpu",
-    "--disable-quic",
-    "--no-first-run",
-    "--disable-background-networking",
-]
+DAYS = ("2026-01-10", "2026-02-11", "2026-03-04", "2026-04-08")
 
 
-def take(browser: Any, address: str, name: str, password: str, folder: Path) -> list[Path]:
-    """Sign in and photograph every office page; the review page by day and by night."""
-    folder.mkdir(parents=True, exist_ok=True)
-    made: list[Path] = []
-    for scheme in ("light", "dark"):
-        context = browser.new_context(
-            viewport={"width": 1360, "height": 880},
-            color_scheme=scheme,
-            base_url=address,
-            reduced_motion="reduce",
-        )
-        page = context.new_page()
-        page.goto("/signin")
-        page.fill("#name", name)
-        page.fill("#password", password)
-        page.click("button[type=submit]")
-        page.wait_for_url("**/office")
-        for title, path in _pages(page).items():
-            if scheme == "dark" and title != "review":
-                continue
-            page.goto(path)
-            page.wait_for_load_state("networkidle")
-            file = folder / f"office-{title}{'-dark' if scheme == 'dark' else ''}.png"
-            page.screenshot(path=file)
-            made.append(file)
-        context.close()
-    return made
+def take(browser: Any, shoot: Callable[[Any, str], None], sizes: Mapping[str, tuple[int, int]]) -> None:
+    """Sign in and shoot every office page in every size; the review page in the dark as well."""
+    from house import PASSWORD, House
+    from office_scene import seed
+
+    with tempfile.TemporaryDirectory() as folder:
+        house = House(Path(folder), worker=False).prepare().start()
+        try:
+            ids = [seed(house.folder, date=day) for day in DAYS][-1]
+            for size, (width, height) in sizes.items():
+                for scheme in ("light", "dark"):
+                    context = browser.new_context(
+                        viewport={"width": width, "height": height},
+                        color_scheme=scheme,
+                        base_url=house.address,
+                    )
+                    page = context.new_page()
+                    page.goto("/signin")
+                    page.fill("#name", "Desk")
+                    page.fill("#password", PASSWORD)
+                    page.click("button[type=submit]")
+                    page.wait_for_url("**/office")
+                    for name, path in _pages(ids).items():
+                        if scheme == "light" or name == "review":
+                            page.goto(path)
+                            page.wait_for_load_state("networkidle")
+                            shoot(page, f"office-{name}-{size}{'-dark' if scheme == 'dark' else ''}")
+                    context.close()
+        finally:
+            house.stop()
 
 
-def _pages(page: Any) -> dict[str, str]:
-    """Addresses by title; ids come from the lists: the ticket with most to check, the first site, its first machine."""
-    page.goto("/office?sort=checks")
-    ticket = page.locator("#rows a.open").first.get_attribute("href")
-    page.goto("/office/sites")
-    site = page.locator("#rows a.open").first.get_attribute("href")
-    page.goto(site)
-    machines = page.locator("#rows a.open")
-    found = {"worklist": "/office", "review": ticket, "record": f"{ticket}/record", "site": site}
-    if machines.count():
-        found["machine"] = machines.first.get_attribute("href")
+def _pages(ids: Mapping[str, str]) -> dict[str, str]:
     return {
-        **found,
+        "worklist": "/office",
+        "review": f"/office/tickets/{ids['ticket']}",
+        "record": f"/office/tickets/{ids['ticket']}/record",
+        "site": f"/office/sites/{ids['site']}",
+        "machine": f"/office/equipment/{ids['site']}/RTU-2",
+        "import": "/office/import",
         "corrections": "/office/corrections",
         "people": "/office/users",
         "queue": "/office/queue",
     }
-
-
-if __name__ == "__main__":
-    if len(sys.argv) != 5:
-        sys.exit(__doc__)
-    from playwright.sync_api import sync_playwright
-
-    with sync_playwright() as p:
-        chromium = p.chromium.launch(executable_path=CHROMIUM, args=FLAGS)
-        for picture in take(chromium, *sys.argv[1:4], Path(sys.argv[4])):
-            print(picture)
-        chromium.close()

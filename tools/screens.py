@@ -52,14 +52,22 @@ def phone(browser: Any, address: str) -> None:
     page.close()
 
 
-PARTS: dict[str, Callable[[Any, str], None]] = {"phone": phone}
+def office(browser: Any, address: str) -> None:
+    """The office's pages, on a server with a scene of their own."""
+    import office_screens
+
+    office_screens.take(browser, shoot, SIZES)
+
+
+PARTS: dict[str, Callable[[Any, str], None]] = {"phone": phone, "office": office}
 """Name of a part → what shoots its pages, given a browser and the server's address."""
 
 
 def main(wanted: list[str]) -> None:
-    from conftest import CHROMIUM_FLAGS
     from house import House
     from playwright.sync_api import sync_playwright
+
+    from conftest import CHROMIUM_FLAGS
 
     with tempfile.TemporaryDirectory() as folder, sync_playwright() as p:
         house = House(Path(folder), worker=False).prepare().start()
