@@ -23,3 +23,5 @@ class Act:
     mention: Mention | None = None
     doubt: str = ""
     tags: tuple[str | None, ...] = ()
+    listed: tuple[Mention, float | None, tuple[int, int]] | None = None
+    """The part in a list of parts used, its count and its sentence: its size belongs to this act."""

@@ -67,6 +67,8 @@ class Object:
     done: bool = False
     mention: Mention | None = None
     plural: bool = False
+    sized: bool = False
+    """Whether the size said of the part before is this one's too ("hung two new ones")."""
 
 
 def count_at(doc: Doc, at: int) -> float | None:

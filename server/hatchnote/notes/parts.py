@@ -6,7 +6,7 @@ from itertools import islice
 from typing import Any
 
 from hatchnote.notes.doc import Doc, Item, Mention
-from hatchnote.notes.objects import Object, count_before
+from hatchnote.notes.objects import Object, count_at, count_before
 from hatchnote.notes.sizes import size_text
 from hatchnote.notes.spoken_units import INCHES, KILO
 
@@ -18,6 +18,7 @@ _UNIT = {
     "[HP]": "hp",
     "/min": "rpm",
     "[VA]": "VA",
+    "W": "W",
     "poles": "poles",
     INCHES: "in",
     "[in_i]": "in",
@@ -28,11 +29,12 @@ _UNIT = {
 _MOTOR_SPEEDS = frozenset(
     {825, 850, 1050, 1075, 1100, 1140, 1160, 1625, 1725, 1740, 1750, 1760, 3450, 3500, 1200, 1800, 3600}
 )
+_CAPACITOR_VOLTS = frozenset({110, 125, 165, 220, 250, 330, 370, 440})
 _RATED_VOLTS = frozenset({24, 115, 120, 200, 208, 230, 240, 277, 370, 440, 460, 480, 575})
 
 
 def part_of(
-    doc: Doc, verb: str, state: str, obj: Object, at: int, sentence: tuple[int, int], acts: list[Any]
+    doc: Doc, verb: str, state: str, obj: Object, at: int, sentence: tuple[int, int], acts: list[Any], listed: Any = None
 ) -> dict[str, Any] | None:
     """The part that a work item implies; None where it implies none."""
     use = _USES.get(verb)
@@ -51,12 +53,18 @@ def part_of(
     start, stop = _reach(doc, at, obj, begin, end, acts)
     size = _size(doc, obj, entry.size, start, stop)
     quantity = obj.count or 1
+    if size is None and listed is not None:
+        size = _size(doc, obj, entry.size, listed[0].start, _to_next_part(doc, listed[0], listed[2][1]))
+    if listed is not None and quantity == 1 and listed[1]:
+        quantity = listed[1]
     if size is None or (obj.pronoun and obj.count is None):
         old = _same_as_before(doc, obj, at, entry.size)
         if old is not None and size is None:
             size = old[0]
         if old is not None and obj.count is None and old[1]:
             quantity = old[1]
+        if size is None and obj.pronoun and _takes_size(doc, obj, at):
+            size = _size_before(doc, obj, at, entry.size)
     return {
         "component": obj.comp,
         "description": entry.label,
@@ -169,9 +177,11 @@ def _bare(
         after = mentions[k + 1].value if k + 1 < len(mentions) else None
         if value.link == "plus" or (after is not None and after.link == "plus"):
             return "uF"
-        if number in (370, 440) and "uF" in have:
+        if number in _CAPACITOR_VOLTS and "uF" in have:
             return "V"
         return "uF" if not have and 1 <= number <= 400 else None
+    if "A" in spec and have[-1:] == ["poles"] and 5 <= number <= 600:
+        return "A"
     if "A" in spec and spec[0] == "A" and 0.5 <= number <= 600 and not have:
         return "A"
     if value.style in ("fraction", "mixed"):
@@ -205,6 +215,73 @@ def _same_as_before(
             m.claimed = "size"
             return m.slug, _count_of_size(doc, m)
     return None
+
+
+_OTHER_ONES = frozenset({"one", "ones", "new", "another", "order", "ordered", "two", "both"})
+
+
+def _takes_size(doc: Doc, obj: Object, at: int) -> bool:
+    """ "Hung two new ones", "order one" take the size said before; "replaced that" does not."""
+    if obj.sized or set(doc.norm[at : obj.stop + 1]) & _OTHER_ONES:
+        return True
+    near = obj.mention
+    return near is not None and near.start > 0 and doc.norm[near.start - 1] in ("a", "an")
+
+
+def _size_before(doc: Doc, obj: Object, at: int, spec: tuple[str, ...]) -> str | None:
+    """The size said of the part between its last name and `at`, of the same machine."""
+    tag = doc.tag_at[at]
+    start = at
+    for m in reversed(doc.within(max(0, at - 45), at)):
+        if doc.tag_at[m.start] != tag:
+            break
+        if m.comp == obj.comp and (m.kind == "size" or (m.kind == "word" and m.part)):
+            start = m.start
+            if m.kind == "word":
+                break
+    stop = at
+    for m in doc.within(start + 1, at):
+        if m.comp and m.kind == "word" and m.part and m.comp != obj.comp and not m.modifier and m.has("component"):
+            stop = m.start
+            break
+        if (m.has("point") and not m.comp) or doc.norm[m.start - 1] in ("reads", "reading", "read", "at"):
+            stop = m.start
+            break
+    return _size(doc, obj, spec, start, stop) if stop > start else None
+
+
+def count_behind(doc: Doc, obj: Object, at: int, end: int) -> float | None:
+    """ "Filters replaced, six, sixteen by sixteen by two", "igniter, one each"."""
+    i = max(at, obj.stop)
+    while i < end and not doc.tokens[i].brk:
+        i += 1
+    if i >= end or i - max(at, obj.stop) > 4:
+        return None
+    count = count_at(doc, i)
+    owner = doc.owner[i]
+    if count is None or count > 48 or (owner is not None and owner.kind == "value" and owner.claimed):
+        return None
+    alone = i + 1 >= end or doc.tokens[i + 1].brk > 0 or doc.norm[i + 1] in ("each", "of", "total")
+    if not alone or (owner is not None and owner.kind == "value" and owner.stop != i + 1):
+        return None
+    more = i + 1 < end and (doc.norm[i + 1] in ("each", "of", "total") or _size_there(doc, i + 1, end))
+    if not more:
+        return None
+    if owner is not None and owner.kind == "value":
+        owner.claimed = "count"
+    return count
+
+
+def _size_there(doc: Doc, at: int, end: int) -> bool:
+    owner = doc.owner[at] if at < end else None
+    return owner is not None and owner.kind == "size"
+
+
+def _to_next_part(doc: Doc, part: Mention, end: int) -> int:
+    for m in doc.within(part.stop, end):
+        if m.comp and m.kind == "word" and m.part and m.comp != part.comp:
+            return m.start
+    return end
 
 
 def said_before(doc: Doc, obj: Object, at: int) -> float | None:

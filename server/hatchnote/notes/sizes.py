@@ -158,7 +158,7 @@ def plain(value: float) -> str:
 
 
 def fraction(value: float) -> str:
-    """0.375 as "3/8", 1.5 as "1-1/2", 26 as "26"; a value that is no binary fraction stays decimal."""
+    """0.375 as "3/8", 1.5 as "1 1/2", 26 as "26"; a value that is no binary fraction stays decimal."""
     whole = int(value)
     part = Fraction(value - whole).limit_denominator(64)
     if part == 0:
@@ -166,7 +166,7 @@ def fraction(value: float) -> str:
     if abs(float(part) - (value - whole)) > 1e-9 or part.denominator not in (2, 3, 4, 6, 8, 12, 16, 32, 64):
         return plain(value)
     text = f"{part.numerator}/{part.denominator}"
-    return f"{whole}-{text}" if whole else text
+    return f"{whole} {text}" if whole else text
 
 
 def size_text(

@@ -8,8 +8,9 @@ from hatchnote.notes import objects
 from hatchnote.notes.acts import Act
 from hatchnote.notes.clauses import focus_before
 from hatchnote.notes.doc import Doc, Item, Mention
+from hatchnote.notes.fitted import fitted, superseded
 from hatchnote.notes.nouns import noun_term, objects_of_noun, state_of_noun
-from hatchnote.notes.parts import part_of, removed_parts, said_before
+from hatchnote.notes.parts import count_behind, part_of, removed_parts, said_before
 from hatchnote.notes.states import DECLINED, DONE, NEEDED, NOT_DONE, RECOMMENDED, is_verb, state_of
 from hatchnote.notes.telling import not_ours, unreal
 from hatchnote.notes.verbless import declined_afterwards, more_of_the_same, needs_part, new_ones, so_does
@@ -27,7 +28,7 @@ def work(doc: Doc) -> None:
     for begin, end in doc.sentences:
         found = _sentence(doc, begin, end, acts[-12:])
         acts.extend(found)
-    _write(doc, acts)
+    _write(doc, superseded(acts, doc.tag_at))
     removed_parts(doc)
 
 
@@ -55,6 +56,7 @@ def _sentence(doc: Doc, begin: int, end: int, before: list[Act]) -> list[Act]:
                 out.append(act)
     more_of_the_same(doc, begin, end, out, before)
     new_ones(doc, begin, end, out)
+    fitted(doc, begin, end, out, before)
     so_does(doc, begin, end, out, before)
     declined_afterwards(doc, begin, end, out, before)
     return [a for a in out if a.verb]
@@ -354,6 +356,9 @@ def _write(doc: Doc, acts: list[Act]) -> None:
                 comp = target.comp if target else None
                 number = target.number if target else None
                 quantity = target.count if target and target.count and target.count > 1 else None
+                if target and target.count is None and act.verb in ("replace", "install", "order"):
+                    target.count = count_behind(doc, target, act.start, act.sentence[1])
+                    quantity = target.count if target.count and target.count > 1 else None
                 if (
                     target
                     and target.pronoun
@@ -395,9 +400,9 @@ def _write(doc: Doc, acts: list[Act]) -> None:
                 if target is not None and not (
                     target.pronoun and act.verb == "replace" and act.state == DONE and target.done
                 ):
-                    part = part_of(
-                        doc, act.verb, act.state, target, act.start, act.sentence, by_sentence[act.sentence]
-                    )
+                    others = by_sentence[act.sentence]
+                    mine = act.listed if act.listed and act.listed[0].comp == target.comp else None
+                    part = part_of(doc, act.verb, act.state, target, act.start, act.sentence, others, mine)
                     if part is not None:
                         doc.items.append(
                             Item("part", act.at, act.start, act.stop, tag, part, f"{act.verb}: {part['use']}")

@@ -1,0 +1,237 @@
+"""Parts fitted or to be ordered, said without a verb of doing: "new one in", "four went in", "two to order"."""
+
+from __future__ import annotations
+
+from hatchnote.notes import objects
+from hatchnote.notes.acts import Act
+from hatchnote.notes.clauses import components, focus_before
+from hatchnote.notes.doc import Doc, Mention
+from hatchnote.notes.states import DONE, NEEDED, NOT_DONE
+from hatchnote.notes.telling import segment
+
+_LEADS = frozenset({"and", "so", "with", "then", "a", "an", "the", "put", "got"})
+_IN = frozenset({"in", "on", "installed", "fitted", "there", "it", "too"})
+_WENT = frozenset({"went", "gone", "came", "come"})
+_PEOPLE = frozenset({"i", "we", "he", "she", "they", "you", "guy"})
+_HEADS = {
+    ("parts", "needed"): "order",
+    ("parts", "to", "order"): "order",
+    ("to", "order"): "order",
+    ("need", "to", "order"): "order",
+    ("parts", "on", "order"): "order",
+    ("order",): "order",
+    ("parts", "used"): "used",
+    ("parts",): "used",
+    ("materials",): "used",
+    ("material",): "used",
+    ("materials", "used"): "used",
+    ("parts", "installed"): "used",
+}
+
+
+def fitted(doc: Doc, begin: int, end: int, out: list[Act], before: list[Act]) -> None:
+    """Find them all in one sentence."""
+    for i in range(begin, end):
+        word = doc.norm[i]
+        if word == "new" and i + 1 < end and doc.norm[i + 1] in ("one", "ones"):
+            _new_one(doc, i, begin, end, out, before)
+        elif word == "new":
+            _new_part_in(doc, i, begin, end, out)
+        elif word in _WENT:
+            _went_in(doc, i, begin, end, out)
+        elif word == "with" and i + 1 < end and doc.norm[i + 1] in ("it", "them", "that"):
+            _with_it(doc, i, begin, end, out)
+        elif word == "to" and i + 1 < end and doc.norm[i + 1] == "order":
+            _to_order(doc, i, begin, end, out)
+    _listed(doc, begin, end, out, before)
+
+
+def _asked(doc: Doc, begin: int, stop: int) -> bool:
+    return any(
+        m.has("cue", "needed", "recommended", "declined", "offered", "not") or m.has("verb", "order", "quote")
+        for m in doc.within(begin, stop)
+    )
+
+
+def _new_one(
+    doc: Doc, i: int, begin: int, end: int, out: list[Act], before: list[Act]
+) -> None:
+    """ "Contactor burnt, new one in", "Bulged. New one, forty five, three seventy", "four new ones on"."""
+    a, b = segment(doc, i, begin, end)
+    count = None
+    for k in range(a, i):
+        count = objects.count_at(doc, k) or count
+        if doc.norm[k] not in _LEADS and objects.count_at(doc, k) is None:
+            return
+    if any(doc.norm[k] not in _IN for k in range(i + 2, b)) or _asked(doc, a, i):
+        return
+    near = focus_before(doc, i, parts_only=True)
+    if near is None or any(x.start < i < x.stop for x in out):
+        return
+    same = [x for x in [*before, *out] if any(o.comp == near.comp for o in x.objects) and x.verb in ("replace", "install")]
+    if same and i - same[-1].start < 40:
+        return
+    start = a
+    obj = objects.Object(near.comp, near.number, count, start, b, pronoun=True, mention=near, sized=True)
+    _claim(doc, a, i)
+    out.append(Act("replace", DONE, start, start, b, (begin, end), [obj], "a new one, without a verb"))
+
+
+def _claim(doc: Doc, start: int, stop: int) -> None:
+    for m in doc.within(start, stop):
+        if m.kind == "value":
+            m.claimed = "count"
+
+
+def _new_part_in(doc: Doc, i: int, begin: int, end: int, out: list[Act]) -> None:
+    """ "New gas valve's in, half inch"."""
+    part = next((m for m in doc.within(i, min(end, i + 5)) if m.part and m.comp and m.kind == "word"), None)
+    if part is None or part.stop >= end or any(doc.tokens[k].brk for k in range(i + 1, part.stop + 1)):
+        return
+    k = part.stop
+    if doc.norm[k] in ("is", "are", "now"):
+        k += 1
+    if k >= end or doc.norm[k] not in ("in", "on", "installed") or (k + 1 < end and not doc.tokens[k + 1].brk):
+        return
+    if _asked(doc, segment(doc, i, begin, end)[0], i) or any(o.mention is part for x in out for o in x.objects):
+        return
+    obj = objects.from_mention(doc, part)
+    out.append(Act("replace", DONE, i, i, k + 1, (begin, end), [obj], "a new one is in"))
+
+
+def _went_in(doc: Doc, i: int, begin: int, end: int, out: list[Act]) -> None:
+    """ "Four twenty by twenty by twos went in", "a new valve had gone in", "four pounds had gone back in"."""
+    k = i + 1
+    while k < end and doc.norm[k] in ("back", "right"):
+        k += 1
+    if k >= end or doc.norm[k] not in ("in", "on") or doc.norm[i] in ("came", "come"):
+        return
+    after = doc.owner[k + 1] if k + 1 < end and not doc.tokens[k + 1].brk else None
+    if after is not None and (after.comp or after.kind == "machine"):
+        return
+    a, _ = segment(doc, i, begin, end)
+    if any(doc.norm[x] in _PEOPLE for x in range(a, i)) or _asked(doc, a, i):
+        return
+    pounds = [
+        m for m in doc.within(a, i)
+        if m.kind == "value" and m.value is not None and m.value.ucum in ("[lb_av]", "[oz_av]", "kg")
+    ]  # fmt: skip
+    if pounds:
+        obj = objects.Object("refrigerant", None, None, i, k + 1)
+        out.append(Act("charge", DONE, i, pounds[0].start, k + 1, (begin, end), [obj], "went in"))
+        return
+    parts = components(doc, a, i)
+    sizes = [m for m in doc.within(a, i) if m.kind == "size"]
+    if parts:
+        found = [objects.from_mention(doc, parts[-1])]
+        two = parts[-2:-1]
+        if two and parts[-1].start - two[0].stop <= 3 and "and" in doc.norm[two[0].stop : parts[-1].start]:
+            found.insert(0, objects.from_mention(doc, two[0]))
+    elif sizes:
+        count = objects.count_before(doc, sizes[0])
+        found = [objects.Object(sizes[0].comp, None, count, sizes[0].start, sizes[0].stop)]
+    else:
+        return
+    found = [o for o in found if not doc.vocabulary.components[o.comp].no_part]
+    # "along with a new filter drier"
+    along = next((x for x in range(k + 1, end - 1) if (doc.norm[x], doc.norm[x + 1]) == ("along", "with")), None)
+    if along is not None:
+        found += [objects.from_mention(doc, m) for m in components(doc, along, min(end, along + 7), heads=False)[:1]]
+    if found:
+        out.append(Act("replace", DONE, i, found[0].start, k + 1, (begin, end), found, "went in"))
+
+
+def _with_it(doc: Doc, i: int, begin: int, end: int, out: list[Act]) -> None:
+    """ "Compressor two has to be replaced, and the drier with it": the same act of another part."""
+    a, _ = segment(doc, i, begin, end)
+    parts = components(doc, a, i)
+    model = next((x for x in reversed(out) if x.start < a and x.objects), None)
+    if not parts or model is None or any(m.has("verb") and m.claimed == "verb" for m in doc.within(a, i)):
+        return
+    obj = objects.from_mention(doc, parts[-1])
+    out.append(Act(model.verb, model.state, a, a, i + 2, (begin, end), [obj], "the same with it"))
+
+
+def _to_order(doc: Doc, i: int, begin: int, end: int, out: list[Act]) -> None:
+    """ "One to order, two pole forty", "Two to order", "a new belt to order"."""
+    if any(x.verb == "order" and x.start in (i, i + 1) for x in out):
+        for x in out:
+            if x.verb == "order" and x.start in (i, i + 1) and x.objects and i > begin:
+                count = objects.count_at(doc, i - 1)
+                if count is not None and not doc.tokens[i].brk:
+                    x.objects[0].count = count
+                    x.objects[0].sized = True
+                    _claim(doc, i - 1, i)
+        return
+    a, _ = segment(doc, i, begin, end)
+    parts = components(doc, a, i)
+    count = objects.count_at(doc, i - 1) if i > begin else None
+    if parts:
+        obj = objects.from_mention(doc, parts[-1])
+    elif count is not None:
+        near = focus_before(doc, i, parts_only=True, sizes=True)
+        if near is None:
+            return
+        obj = objects.Object(near.comp, near.number, count, i - 1, i + 2, pronoun=True, mention=near, sized=True)
+        _claim(doc, i - 1, i)
+    else:
+        return
+    out.append(Act("order", NEEDED, i, a, i + 2, (begin, end), [obj], "to order"))
+
+
+def _listed(doc: Doc, begin: int, end: int, out: list[Act], before: list[Act]) -> None:
+    """ "Parts, one relay, twenty four volt", "Parts needed, supply fan belt, B forty eight, quantity two"."""
+    stop = begin + 1
+    while stop < end and not doc.tokens[stop].brk:
+        stop += 1
+    kind = _HEADS.get(tuple(doc.norm[begin:stop]))
+    if kind is None or stop >= end:
+        return
+    parts = [m for m in components(doc, stop, end, heads=False) if not doc.vocabulary.components[m.comp].no_part]
+    for k, part in enumerate(parts):
+        if any(o.mention is part for x in out for o in x.objects):
+            continue
+        obj = objects.from_mention(doc, part)
+        limit = parts[k + 1].start if k + 1 < len(parts) else end
+        obj.count = obj.count or _quantity(doc, part.stop, limit)
+        if kind == "order":
+            out.append(Act("order", NEEDED, part.start, begin, limit, (begin, end), [obj], "parts to order"))
+            continue
+        model = next(
+            (x for x in reversed(before) if x.verb in ("replace", "install") and x.state == DONE and _same(x, part)), None
+        )
+        if model is not None:
+            model.listed = (part, obj.count, (begin, end))
+            continue
+        out.append(Act("replace", DONE, part.start, begin, limit, (begin, end), [obj], "parts used"))
+
+
+def _same(act: Act, part: Mention) -> bool:
+    return any(o.comp == part.comp for o in act.objects)
+
+
+def _quantity(doc: Doc, start: int, stop: int) -> float | None:
+    """ "quantity two", ", one" behind a listed part."""
+    for i in range(start, stop):
+        if doc.norm[i] in ("quantity", "qty") and i + 1 < stop:
+            _claim(doc, i + 1, i + 2)
+            return objects.count_at(doc, i + 1)
+        alone = doc.tokens[i].brk and (i + 1 >= stop or doc.tokens[i + 1].brk)
+        if alone and objects.count_at(doc, i) is not None:
+            _claim(doc, i, i + 1)
+            return objects.count_at(doc, i)
+    return None
+
+
+def superseded(acts: list[Act], tag_at: list[str | None]) -> list[Act]:
+    """ "Burners needed a brushing so I brushed them": what was needed and then done is done."""
+    dropped: set[int] = set()
+    for k, act in enumerate(acts):
+        if act.state not in (NEEDED, NOT_DONE) or not act.objects or act.verb in ("order", "quote", "return-visit"):
+            continue
+        comps = {(o.comp, o.number) for o in act.objects}
+        for later in acts[k + 1 : k + 6]:
+            done = later.state == DONE and later.verb == act.verb and tag_at[later.start] == tag_at[act.start]
+            if done and later.start - act.start < 30 and comps <= {(o.comp, o.number) for o in later.objects}:
+                dropped.add(k)
+    return [a for k, a in enumerate(acts) if k not in dropped]
