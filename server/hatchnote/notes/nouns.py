@@ -95,6 +95,9 @@ def state_of_noun(doc: Doc, m: Mention, term: Term, begin: int, end: int) -> str
     ):
         found = NEEDED
     if term.slug in ("quote", "order"):
+        priced = doc.norm[m.start] == "price"
+        if priced and not (doc.norm[m.stop : m.stop + 1] in (["on"], ["for"]) and components(doc, m.stop, min(b, m.stop + 6), heads=False)):
+            return None
         return NEEDED
     if found is not None:
         return found

@@ -12,7 +12,7 @@ from hatchnote.notes.fitted import fitted, superseded
 from hatchnote.notes.nouns import noun_term, objects_of_noun, state_of_noun
 from hatchnote.notes.parts import count_behind, part_of, removed_parts, said_before
 from hatchnote.notes.states import DECLINED, DONE, NEEDED, NOT_DONE, RECOMMENDED, is_verb, state_of
-from hatchnote.notes.telling import not_ours, unreal
+from hatchnote.notes.telling import not_ours, ours_now, unreal
 from hatchnote.notes.verbless import declined_afterwards, more_of_the_same, needs_part, new_ones, so_does
 from hatchnote.notes.vocabulary import Term
 
@@ -126,7 +126,7 @@ def _act(
         found = allowed
         if not found and entry.component is None and not entry.bare:
             near = focus_before(doc, m.start, entry.takes)
-            if near is None or term.weak:
+            if near is None or term.weak or state == NOT_DONE:
                 return None
             found = [objects.Object(near.comp, near.number, None, near.start, near.stop)]
     if not found and entry.component:
@@ -138,12 +138,23 @@ def _act(
     if found:
         found = _corrected(doc, found, end)
     if verb == "label":
-        found = []
+        if state == DONE and term.form == "base" and not ours_now(doc, m, begin):
+            return None
+        named = doc.norm[m.start] in ("labeled", "labelled", "label")
+        found = [o for o in found if named and not o.pronoun and not (o.mention and o.mention.modifier)]
+    if verb == "isolate" and not found and not _cut_off(doc, m, end):
+        return None
+    if verb == "adjust" and term.weak and not _setting(doc, m, found, begin, end):
+        return None
+    if verb == "restore" and not found and not _power(doc, m, end):
+        return None
+    if verb == "return-visit" and state == NEEDED and _not_work(doc, m, begin, end):
+        return None
     if not entry.object:
         found = []
-    elif not found and not entry.bare:
+    elif not found and not entry.bare and verb not in ("restore", "measure"):
         return None
-    if entry.silent:
+    if entry.silent and not (state == NOT_DONE and verb == "measure"):
         return None
     if verb == "remove":
         found = [o for o in found if not doc.vocabulary.components[o.comp].no_part]
@@ -206,6 +217,34 @@ def _named(doc: Doc, m: Mention, begin: int, end: int, out: list[Act]) -> Act | 
         f"{term.slug}: {state}, as a noun",
         m,
     )
+
+
+def _cut_off(doc: Doc, m: Mention, end: int) -> bool:
+    """Whether power or the whole machine was taken out of service, no part being named."""
+    said = set(doc.norm[m.start : min(end, m.stop + 4)])
+    return bool(said & {"power", "locked", "lock", "tagged", "service", "energized"})
+
+
+def _power(doc: Doc, m: Mention, end: int) -> bool:
+    return bool({"power", "heat", "service", "cooling"} & set(doc.norm[m.start : min(end, m.stop + 4)]))
+
+
+def _setting(doc: Doc, m: Mention, found: list[objects.Object], begin: int, end: int) -> bool:
+    """Weak words ("turn", "move", "set") are an adjustment where a value or a named part goes with them."""
+    if any(not o.pronoun for o in found) or m.has("cue", "setting"):
+        return True
+    if any(x.kind == "value" or x.has("point") for x in doc.within(m.stop, min(end, m.stop + 9))):
+        return True
+    return doc.norm[m.start] in ("took", "taking", "take", "raised", "lowered", "dropped")
+
+
+_NOT_WORK = (" none ", " not for work", " if ", " just to ", " for lunch", " for my ")
+
+
+def _not_work(doc: Doc, m: Mention, begin: int, end: int) -> bool:
+    """ "Follow up, none", "I'll swing by, not for work", "back Monday if it does it again"."""
+    said = f" {' '.join(doc.norm[m.start : min(end, m.stop + 12)])} "
+    return any(x in said for x in _NOT_WORK)
 
 
 def _adjusted(doc: Doc, m: Mention, found: list[objects.Object], end: int) -> list[objects.Object]:
