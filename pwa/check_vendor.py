@@ -27,7 +27,9 @@ def problems(vendor: Path = PWA / "vendor") -> list[str]:
         if p.is_file() and p.name != "manifest.json"
     }
     out = [f"vendor/{name} is missing." for name in sorted(expected.keys() - found.keys())]
-    out += [f"vendor/{name} is not in vendor/manifest.json." for name in sorted(found.keys() - expected.keys())]
+    out += [
+        f"vendor/{name} is not in vendor/manifest.json." for name in sorted(found.keys() - expected.keys())
+    ]
     out += [
         f"vendor/{name} is not the released file: its SHA-256 is {found[name]}."
         for name in sorted(expected.keys() & found.keys())

@@ -1,5 +1,5 @@
 // Made by make_shell.py: what the service worker keeps for offline use, and its version.
-export const VERSION = "20926b41fe1a1e2e";
+export const VERSION = "52fb666075a2affe";
 export const FILES = [
   "./",
   "app.webmanifest",

@@ -39,7 +39,9 @@ def phone(browser: Any, address: str) -> None:
     for size, (width, height) in SIZES.items():
         for theme in ("sun", "dark") if size == "390x844" else ("sun",):
             visit = phone_pages.prepare(address)
-            context = browser.new_context(viewport={"width": width, "height": height}, permissions=["microphone"])
+            context = browser.new_context(
+                viewport={"width": width, "height": height}, permissions=["microphone"]
+            )
             page = new_phone(context, address)
             page.evaluate("(theme) => hatchnote.settings.set('theme', theme)", theme)
             for name in phone_pages.pages(page, visit, record=True):

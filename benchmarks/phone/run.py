@@ -4,7 +4,7 @@ kills    the browser is killed ten times at random moments of a recording: secon
 line     50 recordings and 100 photos while 1 in 3 requests fails, 2 s of latency, the server killed in between
 offline  40 recordings and 80 photos without a network, then with one
 
-Each prints its figures as JSON. The same code runs in short form in tests/browser/test_phone_survives.py.
+Numbers of recordings and photos may follow the name. Each prints its figures as JSON. The same code runs in short form in tests/browser/test_phone_survives.py.
 """
 
 from __future__ import annotations
@@ -21,23 +21,27 @@ sys.path.insert(0, str(Path(__file__).parents[2] / "tests" / "browser"))
 
 import arrived
 import test_phone_survives as short
-from conftest import CHROMIUM_FLAGS
 from house import House
 from phone_page import new_phone, wait_until
 from sounds import speak
+
+from conftest import CHROMIUM_FLAGS
 
 
 def kills(p, folder: Path, house: House, voice: Path) -> dict:
     waits = [random.Random(time.time_ns()).uniform(2.2, 9) for _ in range(10)]
     missing = [
-        round(spoken - kept, 2) for spoken, kept, _ in short.killed_recordings(p, house, folder / "profile", voice, waits)
+        round(spoken - kept, 2)
+        for spoken, kept, _ in short.killed_recordings(p, house, folder / "profile", voice, waits)
     ]
-    return {"kills": len(missing), "seconds_missing": missing, "most": max(missing), "median": statistics.median(missing)}
+    middle = statistics.median(missing)
+    return {"kills": len(missing), "seconds_missing": missing, "most": max(missing), "median": middle}
 
 
 def browser_of(p, voice: Path):
     return p.chromium.launch(
-        executable_path="/usr/bin/chromium", args=[*CHROMIUM_FLAGS, f"--use-file-for-fake-audio-capture={voice}"]
+        executable_path="/usr/bin/chromium",
+        args=[*CHROMIUM_FLAGS, f"--use-file-for-fake-audio-capture={voice}"],
     )
 
 
@@ -55,12 +59,14 @@ def line(p, folder: Path, house: House, voice: Path, recordings: int = 50, photo
     }
 
 
-def offline(p, folder: Path, house: House, voice: Path) -> dict:
-    context = browser_of(p, voice).new_context(viewport={"width": 390, "height": 844}, permissions=["microphone"])
+def offline(p, folder: Path, house: House, voice: Path, recordings: int = 40, photos: int = 80) -> dict:
+    context = browser_of(p, voice).new_context(
+        viewport={"width": 390, "height": 844}, permissions=["microphone"]
+    )
     page = new_phone(context, house.address)
     wait_until(page, "navigator.serviceWorker.controller !== null", "the service worker")
     began = time.monotonic()
-    short.offline_then_online(page, house, recordings=40, photos=80)
+    short.offline_then_online(page, house, recordings=recordings, photos=photos)
     phone = arrived.kept(page)
     marks = {r["id"]: r["marks"] for r in phone["recordings"]}
     return {

@@ -59,7 +59,9 @@ class BadLine:
                 return
             length = int((re.search(rb"content-length: *(\d+)", head, re.I) or [b"", b"0"])[1])
             with socket.create_connection(("127.0.0.1", self.target), timeout=60) as server:
-                server.sendall(re.sub(rb"\r\nconnection:[^\r]*", b"", head, flags=re.I) + b"connection: close\r\n\r\n")
+                server.sendall(
+                    re.sub(rb"\r\nconnection:[^\r]*", b"", head, flags=re.I) + b"connection: close\r\n\r\n"
+                )
                 upto = int(length * part) if fate == "cut-request" else length
                 if not pump(phone, server, rest, upto) or fate == "cut-request":
                     return

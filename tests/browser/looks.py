@@ -6,11 +6,15 @@ Contrast is that of WCAG 2.2, "relative luminance" and "contrast ratio" (https:/
 from __future__ import annotations
 
 TARGETS = """() => {
-  const seen = (e) => { const r = e.getBoundingClientRect(); return r.width > 1 && r.height > 1 && e.checkVisibility(); };
+  const seen = (e) => {
+    const r = e.getBoundingClientRect();
+    return r.width > 1 && r.height > 1 && e.checkVisibility();
+  };
   return [...document.querySelectorAll("button, a[href], input:not([type=file]), textarea, label:has(input)")]
     .filter(seen)
     .filter((e) => !(e.matches("input[type=radio]")))  // its label is the target
-    .map((e) => ({ text: (e.innerText || e.getAttribute("aria-label") || e.id).trim(), box: e.getBoundingClientRect().toJSON() }))
+    .map((e) => [e.innerText || e.getAttribute("aria-label") || e.id, e.getBoundingClientRect()])
+    .map(([text, box]) => ({ text: text.trim(), box }))
     .filter(({ box }) => box.width < 48 || box.height < 48)
     .map(({ text, box }) => `${text}: ${Math.round(box.width)} × ${Math.round(box.height)}`);
 }"""

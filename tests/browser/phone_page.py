@@ -14,7 +14,9 @@ def open_app(context, address):
     page.on("pageerror", lambda error: page.broken.append(str(error)))
     page.on(
         "console",
-        lambda m: page.broken.append(m.text) if m.type == "error" and "Content Security Policy" in m.text else None,
+        lambda m: (
+            page.broken.append(m.text) if m.type == "error" and "Content Security Policy" in m.text else None
+        ),
     )
     page.goto(address)
     page.wait_for_selector("html[data-ready]")
@@ -55,7 +57,10 @@ def wait_until(page, question, what, timeout_s=60):
 def wait_sent(page, timeout_s=60):
     """Until everything in the outbox has arrived, with proof."""
     wait_until(
-        page, "hatchnote.outbox.rows().then((all) => all.every((r) => r.state === 'sent'))", "sending", timeout_s
+        page,
+        "hatchnote.outbox.rows().then((all) => all.every((r) => r.state === 'sent'))",
+        "sending",
+        timeout_s,
     )
 
 

@@ -24,8 +24,10 @@ def mark_doubtful(page, visit):
           const [first, second] = machine.readings;
           first.check = { why: "two hearings differ", alternatives: [{ value: 180, ucum: "[psi]", text: "180 psig" }] };
           await db.put("tickets", row);
-          await db.put("edits", { id: "x", at: new Date().toISOString(), ticket: visit, state: "conflict", op: "set",
-            kind: "reading", item: second.id, field: "value", before: second.value, after: 335, theirs: 345, who: "Desk" });
+          await db.put("edits", {
+            id: "x", at: new Date().toISOString(), ticket: visit, state: "conflict", op: "set", kind: "reading",
+            item: second.id, field: "value", before: second.value, after: 335, theirs: 345, who: "Desk",
+          });
           hatchnote.tickets.dispatchEvent(new Event("change"));
         }""",
         visit,

@@ -17,7 +17,9 @@ def write_visit(person, site="Low Mill bakery", text=NOTE):
     visit = str(uuid.uuid4())
     today = dt.date.today().isoformat()
     person.call("PUT", f"/visits/{visit}", {"site_name": site, "date": today})
-    person.call("PUT", f"/notes/{uuid.uuid4()}", {"ticket_id": visit, "text": text, "at": f"{today}T14:00:00Z"})
+    person.call(
+        "PUT", f"/notes/{uuid.uuid4()}", {"ticket_id": visit, "text": text, "at": f"{today}T14:00:00Z"}
+    )
     return visit
 
 
@@ -28,4 +30,5 @@ def reading(document, point, tag="RTU-3"):
 
 def edit(item, value, before, kind="reading", field="value"):
     now = dt.datetime.now(dt.UTC).isoformat(timespec="milliseconds").replace("+00:00", "Z")
-    return {"id": str(uuid.uuid4()), "at": now, "op": "set", "kind": kind, "item": item, "field": field, "before": before, "after": value}
+    about = {"kind": kind, "item": item, "field": field, "before": before, "after": value}
+    return {"id": str(uuid.uuid4()), "at": now, "op": "set", **about}

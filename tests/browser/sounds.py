@@ -16,7 +16,8 @@ def as_aac(wav: Path, path: Path) -> Path:
     """Fragmented MP4 with AAC: what iPhones record."""
     import av
 
-    with av.open(str(wav)) as source, av.open(str(path), "w", format="mp4", options={"movflags": "frag_keyframe+empty_moov+default_base_moof"}) as out:
+    fragmented = {"movflags": "frag_keyframe+empty_moov+default_base_moof"}
+    with av.open(str(wav)) as source, av.open(str(path), "w", format="mp4", options=fragmented) as out:
         stream = out.add_stream("aac", rate=44100, layout="mono")
         resampler = av.AudioResampler(format="fltp", layout="mono", rate=44100)
         for frame in source.decode(audio=0):

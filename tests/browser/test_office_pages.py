@@ -73,6 +73,19 @@ def test_axe_finds_nothing_on_any_page(page, place):
     assert not told, "\n".join(told.values())
 
 
+def test_no_page_is_wider_than_a_phone(page, place):
+    page.set_viewport_size({"width": 390, "height": 844})
+    wide = {}
+    for name, path in PAGES.items():
+        page.goto(path.format(**place[1]))
+        if name == "review":
+            page.wait_for_selector(".machine")
+        width = page.evaluate("document.documentElement.scrollWidth")
+        if width > 390:
+            wide[name] = width
+    assert not wide
+
+
 def test_axe_finds_nothing_in_the_dialogs(page, place):
     page.goto(PAGES["review"].format(**place[1]))
     page.wait_for_selector(".machine")

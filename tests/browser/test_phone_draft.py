@@ -2,12 +2,15 @@
 
 from __future__ import annotations
 
+import base64
+
 import pytest
 import scene
-from conftest import CHROMIUM_FLAGS
 from house import Person
 from phone_page import new_phone, new_visit, open_app, record, wait_sent, wait_until
 from sounds import as_aac, speak
+
+from conftest import CHROMIUM_FLAGS
 
 pytestmark = [pytest.mark.browser, pytest.mark.voices]
 SPOKEN = "R T U three. Manifold pressure, three point five inches. Suction pressure, one hundred eighteen."
@@ -64,11 +67,13 @@ def test_aac_in_mp4_goes_the_whole_way(phone, house, spoken, tmp_path):
           await store.createRecording(db, { id, visit, started_at: new Date().toISOString(), settings: {} });
           await store.createSegment(db, { id: segment, recording: id, seq: 0, mime: "audio/mp4;codecs=mp4a.40.2" });
           const size = 8000;
-          for (let n = 0; n * size < bytes.length; n++) await store.addSlice(db, segment, n, bytes.slice(n * size, (n + 1) * size).buffer, n);
+          for (let n = 0; n * size < bytes.length; n++) {
+            await store.addSlice(db, segment, n, bytes.slice(n * size, (n + 1) * size).buffer, n);
+          }
           await store.closeRecording(db, id);
           hatchnote.outbox.kick();
         }""",
-        [visit, __import__("base64").b64encode(data).decode()],
+        [visit, base64.b64encode(data).decode()],
     )
     wait_sent(phone)
     wait_until(
@@ -90,7 +95,9 @@ def open_machine(page, visit, tag="RTU-3"):
 def type_value(page, reading, digits):
     page.locator(".reading", has_text=reading).click()
     for digit in digits:
-        page.get_by_role("dialog").get_by_role("button", name="point" if digit == "." else digit, exact=True).click()
+        page.get_by_role("dialog").get_by_role(
+            "button", name="point" if digit == "." else digit, exact=True
+        ).click()
     page.get_by_role("button", name=f"Use {digits}").click()
 
 

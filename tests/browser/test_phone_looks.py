@@ -6,7 +6,6 @@ import looks
 import phone_pages
 import pytest
 from house import House
-from phone_page import new_phone
 
 pytestmark = pytest.mark.browser
 
@@ -44,6 +43,19 @@ def test_narrow_screens_and_large_text_need_no_sideways_scrolling(phone, house, 
     assert {name: problems for name, problems in found.items() if problems} == {}
 
 
+def test_the_measurements_notice_what_is_small_weak_or_wide(chromium):
+    page = chromium.new_page()
+    page.set_content(
+        "<button style='width:40px;height:60px'>x</button><p style='color:#767676;background:#fff'>pale</p>"
+        "<p style='color:#595959;background:#fff'>firm</p><div style='width:3000px'>wide</div>"
+    )
+    assert looks.small_targets(page) == ["x: 40 × 60"]
+    # WCAG's own figures: #767676 on white is 4.54:1, #595959 is 7.0:1 (https://webaim.org/resources/contrastchecker/).
+    assert looks.weak_text(page) == ["pale: 4.54:1"]
+    assert looks.too_wide(page) > 1000
+    page.close()
+
+
 def test_record_and_stop_are_at_least_128_px(phone, house):
     for name in phone_pages.pages(phone, house.visit, record=True):
         if name in ("visit", "recording"):
@@ -55,7 +67,8 @@ def test_an_address_without_encryption_is_explained(playwright, house):
     from conftest import CHROMIUM_FLAGS
 
     browser = playwright.chromium.launch(
-        executable_path="/usr/bin/chromium", args=[*CHROMIUM_FLAGS, "--host-resolver-rules=MAP lan.test 127.0.0.1"]
+        executable_path="/usr/bin/chromium",
+        args=[*CHROMIUM_FLAGS, "--host-resolver-rules=MAP lan.test 127.0.0.1"],
     )
     try:
         page = browser.new_page()
@@ -70,7 +83,9 @@ def test_an_address_without_encryption_is_explained(playwright, house):
 def test_a_refused_microphone_is_explained(chromium, house, phone):
     phone.goto(f"{house.address}/#/visit/{house.visit}")
     phone.evaluate(
-        "() => { navigator.mediaDevices.getUserMedia = async () => { throw new DOMException('', 'NotAllowedError'); }; }"
+        """() => {
+          navigator.mediaDevices.getUserMedia = async () => { throw new DOMException("", "NotAllowedError"); };
+        }"""
     )
     phone.get_by_role("button", name="Record").click()
     phone.get_by_role("heading", name="The microphone is switched off for this page").wait_for()

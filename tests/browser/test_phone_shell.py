@@ -46,7 +46,10 @@ def test_there_is_no_inline_script_or_style_and_no_other_origin():
     page = (PWA / "index.html").read_text()
     assert not re.search(r"<style|\bstyle=|\bon\w+=|<script(?![^>]*\bsrc=)", page)
     for path in [PWA / "index.html", *PWA.glob("s*/**/*.js"), *PWA.glob("style/*.css")]:
-        others = set(re.findall(r"https?://[\w.-]+", path.read_text())) - {"http://www.w3.org", "http://localhost"}
+        others = set(re.findall(r"https?://[\w.-]+", path.read_text())) - {
+            "http://www.w3.org",
+            "http://localhost",
+        }
         assert others == set(), path
 
 
@@ -72,8 +75,12 @@ def test_a_new_version_waits_until_nothing_is_unsent_and_comes_on_a_tap(chromium
         page.goto(f"http://127.0.0.1:{server.server_port}/")
         page.wait_for_selector("html[data-ready]")
         wait_until(page, "navigator.serviceWorker.controller !== null", "the service worker")
-        page.evaluate("hatchnote.db.put('outbox', { id: 'n', kind: 'note', state: 'failed', visit: 'v', created: '' })")
-        (copy / "index.html").write_text((copy / "index.html").read_text().replace("<html", "<html data-newer"))
+        page.evaluate(
+            "hatchnote.db.put('outbox', { id: 'n', kind: 'note', state: 'failed', visit: 'v', created: '' })"
+        )
+        (copy / "index.html").write_text(
+            (copy / "index.html").read_text().replace("<html", "<html data-newer")
+        )
         (copy / "shell.js").write_text(make_shell.shell_source(copy))
         page.evaluate("navigator.serviceWorker.getRegistration().then((r) => r.update())")
         wait_until(page, "hatchnote.update.look().then(() => hatchnote.update.available)", "the new version")

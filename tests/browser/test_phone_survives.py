@@ -11,14 +11,16 @@ import time
 import arrived
 import pytest
 from bad_line import BadLine
-from conftest import CHROMIUM_FLAGS
 from house import House, Person
 from phone_page import new_phone, new_visit, open_app, outbox, record, wait_sent, wait_until
 from sounds import photo, seconds, speak
 
+from conftest import CHROMIUM_FLAGS
+
 pytestmark = [pytest.mark.browser, pytest.mark.voices]
 SENTENCES = " ".join(
-    f"Reading {n}. Suction pressure one hundred {n}. Manifold pressure three point five inches." for n in range(1, 12)
+    f"Reading {n}. Suction pressure one hundred {n}. Manifold pressure three point five inches."
+    for n in range(1, 12)
 )
 
 
@@ -39,7 +41,8 @@ def house(tmp_path_factory):
 def speaking(playwright, voice):
     """A Chromium whose microphone hears the voice."""
     browser = playwright.chromium.launch(
-        executable_path="/usr/bin/chromium", args=[*CHROMIUM_FLAGS, f"--use-file-for-fake-audio-capture={voice}"]
+        executable_path="/usr/bin/chromium",
+        args=[*CHROMIUM_FLAGS, f"--use-file-for-fake-audio-capture={voice}"],
     )
     yield browser
     browser.close()
@@ -121,7 +124,10 @@ def test_a_killed_browser_loses_at_most_two_seconds(playwright, house, tmp_path,
 
 def add_photos(page, count, first=0, source="library"):
     page.locator(f"input[data-source={source}]").set_input_files(
-        [{"name": f"p{n}.jpg", "mimeType": "image/jpeg", "buffer": photo(n)} for n in range(first, first + count)]
+        [
+            {"name": f"p{n}.jpg", "mimeType": "image/jpeg", "buffer": photo(n)}
+            for n in range(first, first + count)
+        ]
     )
     wait_until(page, f"hatchnote.db.count('photos').then((n) => n >= {first + count})", "keeping photos")
 
@@ -234,4 +240,3 @@ def test_a_full_phone_stops_the_recording_cleanly_and_keeps_what_was_said(phone,
     phone.wait_for_selector("html[data-ready]")
     wait_sent(phone)
     assert arrived.missing(phone, house.folder) == []
-
