@@ -7,6 +7,7 @@ nothing: the sweep looks into the table at every start and every minute.
 from __future__ import annotations
 
 import logging
+from collections.abc import Callable
 from typing import TYPE_CHECKING, Any
 
 from hatchnote.settings import Settings
@@ -44,9 +45,16 @@ class Bell:
             log.warning("the bell could not be rung (%s); the sweep will find the work", type(error).__name__)
 
 
-def look_task(huey: Huey, work: Any) -> Any:
-    """Register the task under the one name that both sides know."""
-    return huey.task(name="look")(work)
+def look_task(huey: Huey, work: Callable[[], object]) -> Any:
+    """Register the task under the one name that both sides know.
+
+    Huey names a task by its function's module as well, so the function is made here for both sides.
+    """
+
+    def look() -> None:
+        work()
+
+    return huey.task(name="look")(look)
 
 
 def _not_here() -> None:

@@ -9,6 +9,7 @@ import signal
 import socket
 import threading
 import time
+from collections.abc import Callable
 
 from hatchnote.errors import BadInput
 from hatchnote.jobs import bell, live
@@ -93,7 +94,7 @@ def _loop(desk: Desk, settings: Settings, stop: threading.Event, rung: threading
                 rung.wait(timeout=5)
 
 
-def _hear_bell(settings: Settings, ring_here: object, stop: threading.Event) -> None:
+def _hear_bell(settings: Settings, ring_here: Callable[[], object], stop: threading.Event) -> None:
     """Take rings off the queue. Whoever takes one wakes this process; the others find work at their sweep."""
     huey = bell.make_huey(settings)
     bell.look_task(huey, ring_here)
