@@ -1,7 +1,8 @@
 """How long a ticket takes from the command line: `python benchmarks/ticket_time.py SOUND [SOUND...]`.
 
 Prints, for every sound: start-up (a process that loads the models and listens to a tenth of a second of silence),
-the whole `hatchnote ticket SOUND --json`, its ratio to the sound's length, and the greatest memory used.
+the whole `hatchnote ticket SOUND --json`, its ratio to the sound's length, the processor time (to judge by on a
+machine with other work to do), and the greatest memory used.
 """
 
 from __future__ import annotations
@@ -16,6 +17,11 @@ import wave
 from pathlib import Path
 
 HATCHNOTE = Path(sys.executable).with_name("hatchnote")
+
+
+def processor() -> float:
+    used = resource.getrusage(resource.RUSAGE_CHILDREN)
+    return used.ru_utime + used.ru_stime
 
 
 def timed(sound: Path) -> tuple[float, str]:
@@ -34,11 +40,17 @@ def main() -> None:
             out.setparams((1, 2, 16_000, 0, "NONE", ""))
             out.writeframes(bytes(3200))
         timed(silence)  # model files joined and in the page cache
-        print(f"start-up {timed(silence)[0]:.1f} s")
+        before = processor()
+        print(f"start-up {timed(silence)[0]:.1f} s, processor {processor() - before:.1f} s", flush=True)
     for name in sys.argv[1:]:
+        before = processor()
         took, answer = timed(Path(name))
         seconds = sum(d["duration_s"] for d in json.loads(answer)["dictations"])
-        print(f"{name}: {took:.1f} s for {seconds:.1f} s of sound, ratio {took / seconds:.2f}")
+        print(
+            f"{name}: {took:.1f} s for {seconds:.1f} s of sound, ratio {took / seconds:.2f}; "
+            f"processor {processor() - before:.1f} s",
+            flush=True,
+        )
     peak = resource.getrusage(resource.RUSAGE_CHILDREN).ru_maxrss / 1024
     print(f"memory at most {peak:.0f} MB")
 
