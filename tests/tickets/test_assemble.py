@@ -114,3 +114,8 @@ def test_the_summary_tells_found_done_and_left_and_never_sounds_surer_than_the_r
         "Some of this is still to be confirmed."
     )
     assert summarise(made(Facts()).equipment[0]) == "Nothing was recorded for this machine."
+
+
+def test_a_recommendation_without_another_verb_is_said_once():
+    work = (WorkItem("w", "recommend", "recommended", SPAN, component="supply-fan-belt", tag="RTU-1"),)
+    assert made(Facts(work=work, tags=("RTU-1",))).equipment[0].summary == "Recommended: the supply fan belt."

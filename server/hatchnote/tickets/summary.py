@@ -90,6 +90,8 @@ def _done(w: WorkItem) -> str:
 def _planned(w: WorkItem) -> str:
     if w.verb == "return-visit":
         return "a return visit"
+    if w.verb == "recommend":  # "Recommended: recommend the belt" says it twice
+        return _the(w)
     verb = w.verb.replace("-", " ")
     if w.component is None and w.verb in _REFRIGERANT_VERBS:
         return f"{verb} {_REFRIGERANT_VERBS[w.verb]}"
