@@ -17,6 +17,7 @@ from hatchnote.notes.candidates import (
     point_behind,
     subject_of_unit,
 )
+from hatchnote.notes.counting import counted, loose
 from hatchnote.notes.doc import Doc
 from hatchnote.notes.drafting import size_draft, strange, take
 from hatchnote.notes.patterns import (
@@ -79,6 +80,8 @@ def join_value(line: Line, k: int) -> int:
         return 1  # an offset, no reading
     if line.scratched is not None and again(line, m):
         return 1
+    if counted(line, m):
+        return 1
     if (
         k + 1 < len(line.items)
         and line.items[k + 1].kind == "size"
@@ -138,6 +141,8 @@ def join_value(line: Line, k: int) -> int:
             subject.used += 1
         return 1
     if subject is not None and (not subject.used or goes_on(line, k)):
+        if not subject.strong and subject.mention is not None and loose(line, k, subject.mention.stop):
+            return 1
         draft = take(
             line, m, subject, "point before the value" if subject.strong else "part with its point implied"
         )

@@ -92,6 +92,15 @@ def tag_number(doc: Doc, at: int) -> tuple[int, str] | None:
     if CLASS.get(doc.norm[at]) == "x" and stop < len(doc.tokens) and CLASS.get(doc.norm[stop]) == "d":
         value += int(VALUE[doc.norm[stop]])
         stop += 1
+    if (
+        CLASS.get(doc.norm[at]) == "d"
+        and stop < len(doc.tokens)
+        and not doc.tokens[stop].brk
+        and CLASS.get(doc.norm[stop]) == "d"
+        and (stop + 1 >= len(doc.tokens) or doc.tokens[stop + 1].brk)
+    ):
+        value = 10 * value + int(VALUE[doc.norm[stop]])  # "R T U one two": figure by figure
+        stop += 1
     text = str(value)
     if stop < len(doc.tokens) and not doc.tokens[stop].brk and len(doc.norm[stop]) == 1:
         letter = doc.norm[stop]
@@ -133,6 +142,8 @@ def machines(doc: Doc) -> None:
         found = tag_number(doc, m.stop)
         previous = doc.norm[m.start - 1] if m.start and not doc.tokens[m.start].brk else ""
         term = terms[0]
+        if previous and term.slug == "HP" and doc.norm[m.start] in ("h", "hp") and _number_before(doc, m.start):
+            continue  # "five H P" is a motor's size
         if found is None or (found[0] - m.stop and doc.tokens[m.stop].brk > 1):
             continue
         stop, number = found
@@ -149,6 +160,10 @@ def machines(doc: Doc) -> None:
         m.number = previous if previous in _PREPOSITION else None
     _places(doc)
     doc.settle()
+
+
+def _number_before(doc: Doc, at: int) -> bool:
+    return doc.tokens[at - 1].kind in "nf" or CLASS.get(doc.norm[at - 1], ".") in "dtxhHQF"
 
 
 def _any_known(doc: Doc, number: str) -> str | None:

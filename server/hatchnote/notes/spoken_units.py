@@ -35,7 +35,7 @@ _add(
 _add("mV", "millivolts, millivolt, mv, m v")
 _add("A", "amp, amps, ampere, amperes, a, a m p s")
 _add("mA", "milliamps, milliamp, ma, m a")
-_add("uA", "microamp, microamps, micro amp, micro amps, ua, µa, μa, microampere, microamperes")
+_add("uA", "micro ampere, micro amperes, microamp, microamps, micro amp, micro amps, ua, µa, μa, microampere, microamperes")
 _add("Ohm", "ohm, ohms, ω, Ω")
 _add(
     "kOhm",
@@ -65,7 +65,7 @@ _add(
     "[degF]",
     "degree, degrees, degrees f, degrees fahrenheit, degree f, degree fahrenheit, fahrenheit, °, ° f, deg, deg f, f",
 )
-_add("Cel", "degrees c, degrees celsius, celsius, centigrade, ° c, deg c")
+_add("Cel", "degrees c, degrees celsius, degree celsius, celsius, centigrade, ° c, deg c")
 _add("%", "percent, per cent, %, percents")
 _add("[ppm]", "parts, ppm, p p m, parts per million")
 _add("[cft_i]/min", "cfm, cfms, c f m, c f ms, cubic feet per minute, cubic feet a minute")

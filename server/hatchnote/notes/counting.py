@@ -1,0 +1,131 @@
+"""Bare numbers that measure nothing: counts, times of day, names of places, "the kindergarten one"."""
+
+from __future__ import annotations
+
+from hatchnote.notes.doc import Mention
+from hatchnote.notes.subjects import COPULA, FILLERS, LINKERS, Line
+
+_THE = frozenset(["the", "this", "that", "these", "those", "other", "a", "an", "each", "every", "which", "new", "old"])
+_CLOCK = frozenset(["before", "till", "until", "til", "since", "by", "past", "after"])
+_NAMES = frozenset(
+    """page sheet row lot badge key ticket bull exit track channel stall booth slot gym court field dock bus car
+    truck hangar ward aisle store shop bay gate door room suite apartment building floor hole site class grade grid
+    highway interstate route pier cabin trailer shed barn pew seat player team drawing note step chapter""".split()
+)
+_VERBS = frozenset(
+    """seems looks feels means sounds makes gives runs goes comes stays needs wants keeps drops climbs sits rises
+    holds reads says shows checks is was has does plus minus less this across always his its us as perhaps yes amps
+    volts ohms ones degrees inches pounds legs'""".split()
+)
+_ADVERBS = frozenset(
+    """right about exactly roughly nearly almost maybe like say well good okay ok i it they she he we you them those
+    these that this one ones there here all both again already today and or but so steady even currently still pretty
+    close only just back over under around near under right-around between out off in of for with as per there's she's
+    he's they're i'd we're i'll get getting give gives gave gonna be been go going take takes took draw drew pull
+    amping see saw seeing call called read come coming put ran run sat sits sit stood stands hovering hangs hanging
+    floating measured measure checked checks tested test tests out ohmed megged clocked ohms amps volts amp volt
+    good fine high low hot cold new old""".split()
+)
+SMALL = 12
+
+
+def counted(line: Line, m: Mention) -> bool:
+    """Whether a number without a unit counts or names something where it stands."""
+    value = m.value
+    assert value is not None
+    if value.ucum is not None or value.text:
+        return False
+    doc = line.doc
+    before = doc.norm[m.start - 1] if m.start > line.begin else ""
+    tied = before if not doc.tokens[m.start].brk else ""
+    after = doc.norm[m.stop] if m.stop < line.end and not doc.tokens[m.stop].brk else ""
+    whole = value.style in ("cardinal", "written", "digits") and value.first == int(value.first)
+    if after == "of" and whole:
+        nxt = doc.owner[m.stop + 1] if m.stop + 1 < line.end else None
+        return not (nxt is not None and nxt.has("point"))
+    if not whole:
+        return False
+    if after == "legs" or after == "phases":
+        return True
+    if value.first <= 99 and _plural(line, m):
+        return True
+    if m.stop - m.start == 1 and doc.norm[m.start] == "one" and _pronoun(line, m):
+        return True
+    if tied in _NAMES:
+        return True
+    small = 1 <= value.first <= SMALL and m.stop - m.start == 1
+    if small and tied in _CLOCK:
+        return True
+    return small and tied == "at" and _hour(line, m)
+
+
+def _plural(line: Line, m: Mention) -> bool:
+    """ "thirty two chairs", "two burritos": the noun behind it is what is counted."""
+    doc = line.doc
+    if m.stop >= line.end or doc.tokens[m.stop].brk or doc.owner[m.stop] is not None:
+        return False
+    word = doc.norm[m.stop]
+    return (
+        len(word) > 3 and word.endswith("s") and not word.endswith(("ss", "'s", "us")) and word not in _VERBS
+    )
+
+
+def _pronoun(line: Line, m: Mention) -> bool:
+    """ "the kindergarten one", "that's the outdoor one"."""
+    doc = line.doc
+    for i in range(m.start - 1, max(line.begin - 1, m.start - 4), -1):
+        if doc.tokens[i + 1].brk:
+            return False
+        if doc.norm[i] in _THE:
+            return i < m.start - 1 or doc.norm[i] not in ("a", "an")
+        if doc.norm[i] in COPULA:
+            return False
+    return False
+
+
+def _hour(line: Line, m: Mention) -> bool:
+    """ "the counter closes at five": a small number behind an "at" that no measuring leads to."""
+    doc = line.doc
+    i = m.start - 2
+    while i >= line.begin and doc.norm[i] in ("right", "about", "around", "only", "just", "still", "now"):
+        i -= 1
+    if i < line.begin:
+        return False
+    owner = doc.owner[i]
+    if owner is not None and (owner.kind != "word" or owner.comp or owner.has("point") or owner.has("cue")):
+        return False
+    return doc.norm[i] not in COPULA and doc.norm[i] not in ("set", "in", "reset", "going", "dialed")
+
+
+def between(line: Line, start: int, stop: int) -> int:
+    """How many words between two places lead somewhere else: neither copula, filler, cue nor name of a part."""
+    doc = line.doc
+    count = 0
+    for i in range(start, stop):
+        owner = doc.owner[i]
+        word = doc.norm[i]
+        if word in COPULA or word in FILLERS or word in LINKERS or word in _ADVERBS:
+            continue
+        if owner is not None and (owner.has("cue") or owner.has("point") or owner.kind != "word"):
+            continue
+        count += 1
+    return count
+
+
+def loose(line: Line, k: int, anchor: int) -> bool:
+    """Whether a bare number stands too far from what it would be said of: an implied point needs it close by."""
+    m = line.items[k]
+    value = m.value
+    assert value is not None
+    if value.ucum is not None or value.text:
+        return False
+    start = anchor
+    for x in reversed(line.items[:k]):
+        if x.stop <= anchor:
+            break
+        if x.kind in ("value", "legs") and x.claimed:
+            start = x.stop
+            break
+    words = between(line, start, m.start)
+    small = value.first <= SMALL and m.stop - m.start == 1 and value.first == int(value.first)
+    return words > (0 if small else 2)
