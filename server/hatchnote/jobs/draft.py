@@ -43,9 +43,8 @@ def redraft(store: Store, ticket_id: str, *, who: str | None, why: str) -> Saved
     """Assemble the ticket from all that is stored, and keep it as a new revision if anything differs."""
     with store.db.write():
         row = tickets.ticket(store, ticket_id)
-        draft = _draft(store, row)
-        status = _reopened(row)
-        return _save(store, row, draft, status, who=who, why=why)
+        heard = recordings.hearings(store, ticket_id)
+        return _save(store, row, heard, _draft(store, row, heard), _reopened(row), who=who, why=why)
 
 
 def edit(store: Store, ticket_id: str, edits: Sequence[Edit], *, who: str) -> Saved:
@@ -57,11 +56,12 @@ def edit(store: Store, ticket_id: str, edits: Sequence[Edit], *, who: str) -> Sa
     with store.db.write():
         row = tickets.ticket(store, ticket_id)
         known = tickets.known_changes(store, [e.id for e in edits])
-        outcome = merge(_draft(store, row), [e for e in edits if e.id not in known])
+        heard = recordings.hearings(store, ticket_id)
+        outcome = merge(_draft(store, row, heard), [e for e in edits if e.id not in known])
         if not outcome.applied:
             return Saved(row["revision"], document(store, row), outcome.conflicts)
         status = _reopened(row)
-        saved = _save(store, row, outcome.draft, status, who=who, why="edited", always=True)
+        saved = _save(store, row, heard, outcome.draft, status, who=who, why="edited", always=True)
         rows = [{**_change(e)} for e in outcome.applied]
         tickets.add_changes(store, ticket_id, saved.revision, who, rows)
         return replace(saved, conflicts=outcome.conflicts)
@@ -73,7 +73,9 @@ def set_status(
     """Move to another state. Whether this person may is the caller's question."""
     with store.db.write():
         row = tickets.ticket(store, ticket_id)
-        saved = _save(store, row, _draft(store, row), to, who=who, why=to, note=note, always=True)
+        heard = recordings.hearings(store, ticket_id)
+        draft = _draft(store, row, heard)
+        saved = _save(store, row, heard, draft, to, who=who, why=to, note=note, always=True)
         change = {
             "at": at,
             "op": "status",
@@ -105,10 +107,10 @@ def document(store: Store, row: Row) -> Json:
     return {**to_json(empty), "equipment": [], "revision": 0}
 
 
-def _draft(store: Store, row: Row) -> Draft:
+def _draft(store: Store, row: Row, heard: Sequence[Hearing]) -> Draft:
     facts = Facts()
-    for heard in recordings.hearings(store, row["id"]):
-        facts = facts + heard.facts
+    for hearing in heard:
+        facts = facts + hearing.facts
     base = Draft(facts=facts, photos=tuple(photos.of_ticket(store, row["id"])))
     return replay(base, [_edit(r) for r in tickets.edits(store, row["id"])])
 
@@ -116,6 +118,7 @@ def _draft(store: Store, row: Row) -> Draft:
 def _save(
     store: Store,
     row: Row,
+    heard: Sequence[Hearing],
     draft: Draft,
     status: TicketStatus,
     *,
@@ -124,7 +127,6 @@ def _save(
     note: str | None = None,
     always: bool = False,
 ) -> Saved:
-    heard: list[Hearing] = recordings.hearings(store, row["id"])
     plates: dict[str | None, Nameplate] = {
         e.tag: e.nameplate for e in places.equipment(store, row["site_id"])
     }
