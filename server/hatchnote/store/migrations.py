@@ -131,12 +131,23 @@ CREATE TABLE figures (name TEXT PRIMARY KEY, value REAL NOT NULL);
 """
 
 
+_WORKLIST = """
+CREATE INDEX tickets_status_checks ON tickets (status, checks, seq);
+CREATE INDEX tickets_status_missing ON tickets (status, missing, seq);
+CREATE INDEX tickets_technician_checks ON tickets (technician_id, checks, seq);
+CREATE INDEX tickets_technician_missing ON tickets (technician_id, missing, seq);
+CREATE INDEX tickets_technician_status ON tickets (technician_id, status, date, seq);
+CREATE INDEX tickets_site_checks ON tickets (site_id, checks, seq);
+CREATE INDEX tickets_site_missing ON tickets (site_id, missing, seq);
+"""
+
 STEPS: dict[str, str] = {
     "m001_accounts": _ACCOUNTS,
     "m002_places": _PLACES,
     "m003_tickets": _TICKETS,
     "m004_sound": _SOUND,
     "m005_jobs": _JOBS,
+    "m006_worklist": _WORKLIST,
 }
 """Name → statements, in order."""
 
