@@ -81,7 +81,10 @@ def _stands_for(doc: Doc, at: int) -> tuple[int, str] | None:
     n = len(doc.tokens)
     word = doc.norm[at]
     if word in _SIDES and at + 1 < n and doc.norm[at + 1] == "one" and not doc.tokens[at + 1].brk:
-        return at + 2, word
+        after = doc.owner[at + 2] if at + 2 < n and not doc.tokens[at + 2].brk else None
+        follows = at + 2 < n and (doc.norm[at + 2] in _GO_ON or (after is not None and after.has("condition")))
+        if word != "right" or follows:
+            return at + 2, word
     if word == "number" and at + 1 < n and not doc.tokens[at + 1].brk:
         owner = doc.owner[at]
         if owner is not None and owner.kind == "machine":

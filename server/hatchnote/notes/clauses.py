@@ -19,6 +19,7 @@ PRONOUNS = frozenset(
         "these",
         "this",
         "they",
+        "em",
         "one",
         "ones",
         "it's",
@@ -93,6 +94,8 @@ def focus_before(
         if m is None:
             i -= 1
             continue
+        if m.has("cue", "thing") and not m.comp and where is None and not allowed:
+            return None  # a hose or a test lead is meant
         if doc.tag_at[m.start] == tag and (not allowed or m.comp in allowed):
             if m.comp and m.kind == "word" and m.part and (m.comp in _THINGS or not is_point(doc, m)):
                 if not (parts_only and doc.vocabulary.components[m.comp].no_part):

@@ -83,7 +83,7 @@ _DOUBLE = frozenset(
         "grab",
         "jog",
         "pop",
-        "dab",
+        "dab", "slap", "tap", "slip", "lap", "top",
     ]
 )
 _PARTICIPLE = {

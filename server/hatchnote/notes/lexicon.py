@@ -100,6 +100,10 @@ def inner_component(vocabulary: Vocabulary, words: list[str]) -> str:
     return found
 
 
+_AFTER_PARTICLE = frozenset(
+    ["", "and", "so", "but", "for", "then", "with", "while", "when", "there", "today", "because", "after", "before", "her"]
+    + ["it", "them", "too", "as", "now", "since", "instead", "also", "already", "myself", "real", "right"]
+)
 _PARTICLES = frozenset(["off", "out", "up", "down", "on", "in"])
 _PART_BACK = 6
 
@@ -115,16 +119,22 @@ def _parted(
     if not particles and "back" not in node:
         return found
     for i in range(at + 2, min(end - 1, at + _PART_BACK)):
-        if doc.norm[i] == "back" and not doc.tokens[i].brk and doc.norm[i + 1] in node.get("back", {}):
-            terms = [t for t in node["back"][doc.norm[i + 1]].get("", ()) if t.kind == "verb"]
-            if terms:
-                return at + 1, terms
+        if doc.norm[i] == "back" and not doc.tokens[i].brk and "back" in node:
+            below, k = node["back"], i + 1
+            while k < end and not doc.tokens[k].brk and doc.norm[k] in below:
+                below = below[doc.norm[k]]
+                k += 1
+                terms = [t for t in below.get("", ()) if t.kind == "verb"]
+                if terms:
+                    return at + 1, terms
+        if doc.norm[i : i + 2] == ["on", "order"] and doc.norm[at] in ("put", "get", "got"):
+            return at + 1, [t for t in node["on"]["order"][""] if t.kind == "verb"]
     for i in range(at + 2, min(end, at + _PART_BACK + 1)):
         if doc.tokens[i].brk or doc.norm[i] in ("and", "but", "so", "at", "back"):
             break
         if doc.norm[i] in particles:
             after = doc.norm[i + 1] if i + 1 < end and not doc.tokens[i + 1].brk else ""
-            if doc.norm[i] in ("on", "in") and after not in ("", "and", "so", "but", "for", "then", "with"):
+            if doc.norm[i] in ("on", "in") and after not in _AFTER_PARTICLE:
                 break
             terms = [t for t in node[doc.norm[i]].get("", ()) if t.kind == "verb"]
             if terms:
@@ -134,6 +144,40 @@ def _parted(
                     if t.kind != "verb" or t.slug not in {x.slug for x in terms}
                 ]
                 return at + 1, [*terms, *own]
+    return found
+
+
+_ARTICLES = frozenset(["the", "a", "this", "that"])
+
+
+def _turned(doc: Doc, trie: Node, at: int, end: int) -> tuple[int, list[Term]] | None:
+    """ "sensor of the supply air", "pressure of suction": a name turned about with "of"."""
+    for left in (2, 1):
+        of = at + left
+        if of + 1 >= end or doc.norm[of] != "of" or any(doc.tokens[x].brk for x in range(at + 1, of + 2)):
+            continue
+        begin = of + 2 if doc.norm[of + 1] in _ARTICLES and of + 2 < end else of + 1
+        head = doc.norm[at:of]
+        for right in (3, 2, 1):
+            stop = begin + right
+            if stop > end or any(doc.tokens[x].brk for x in range(begin, stop)):
+                continue
+            tail = doc.norm[begin:stop]
+            for words in ([*tail, *head], [*tail, "air", *head]):
+                terms = [t for t in _exact(trie, words) if t.kind in ("point", "component", "family")]
+                if terms:
+                    return stop, terms
+    return None
+
+
+def _exact(trie: Node, words: list[str]) -> list[Term]:
+    node = trie
+    for word in words:
+        below = node.get(word)
+        if below is None:
+            return []
+        node = below
+    found: list[Term] = node.get("", [])
     return found
 
 
@@ -150,8 +194,18 @@ def lexicon(doc: Doc) -> None:
     for begin, end in doc.sentences:
         i = begin
         while i < end:
-            if doc.norm[i] not in trie:
+            if doc.norm[i] not in trie and "of" not in doc.norm[i + 1 : i + 3]:
                 i += 1
+                continue
+            turned = _turned(doc, trie, i, end)
+            if turned is not None:
+                stop, terms = turned
+                mention = Mention("word", i, stop, tuple(terms))
+                for term in terms:
+                    if term.kind == "component":
+                        mention.comp, mention.plural = term.slug, term.plural
+                doc.put(mention)
+                i = stop
                 continue
             found = longest(trie, doc.norm, i, end, doc.tokens)
             found = _parted(doc, trie, i, end, found)

@@ -181,6 +181,9 @@ def find(doc: Doc, verb: Mention, term: Term, begin: int, end: int) -> list[Obje
         subject = _subject(doc, verb, begin)
         if subject:
             return subject
+        fronted = _fronted(doc, verb, begin)
+        if fronted is not None:
+            return [fronted]
     if behind:
         return behind
     if term.form in ("past", "ing"):
@@ -204,16 +207,19 @@ def _nothing_behind(doc: Doc, verb: Mention, end: int) -> bool:
 
 
 _LIST_WORDS = frozenset({"of", "them", "each", "all", "by", "the", "a", "an", "and", "x", "pleats", "pleated", "new", "those", "type",
-                         "in", "total", "both", "was", "were", "is", "are", "got", "also", "then"})  # fmt: skip
+                         "in", "on", "at", "inside", "behind", "by", "bad", "total", "both", "was", "were", "is", "are", "got", "also", "then"})  # fmt: skip
 
 
 def _fronted(doc: Doc, verb: Mention, begin: int) -> Object | None:
     """ "Filters, eight, twenty by twenty five by two, changed": part, count and size before a verb of its own."""
-    if verb.start == begin or not doc.tokens[verb.start].brk:
+    at = verb.start
+    while at > begin and not doc.tokens[at].brk and doc.norm[at - 1] in ("was", "were", "been", "had", "has", "have", "got", "and", "is", "are"):
+        at -= 1
+    if at == begin or not doc.tokens[at].brk:
         return None
     count: float | None = None
     counted: Mention | None = None
-    i = verb.start - 1
+    i = at - 1
     while i >= begin and verb.start - i < 26:
         m = doc.owner[i]
         if m is not None and m.kind == "value" and m.value is not None and not m.value.text:
@@ -226,8 +232,9 @@ def _fronted(doc: Doc, verb: Mention, begin: int) -> Object | None:
                 count, counted = m.value.first, m
             i = m.start - 1
         elif m is not None and m.comp and m.kind == "word" and m.part:
-            if m.modifier and not doc.tokens[m.stop].brk:
-                return None
+            if m.modifier:
+                i = m.start - 1
+                continue
             own = count_before(doc, m)
             if own is None and counted is not None:
                 counted.claimed = "count"
@@ -264,7 +271,28 @@ def _passive(doc: Doc, verb: Mention, begin: int) -> bool:
     )
 
 
+def _size_first(doc: Doc, verb: Mention, end: int) -> Object | None:
+    """ "changed two twenty by twenty by ones belt good": the size right behind the verb is what was changed."""
+    if not any(doc.vocabulary.verbs[t.slug].parts for t in verb.of("verb")):
+        return None
+    for m in doc.within(verb.stop, min(end, verb.stop + 5)):
+        if doc.tokens[m.start].brk:
+            return None
+        if m.kind == "value" and m.value is not None and m.value.ucum is None and m.stop - m.start == 1:
+            continue
+        if m.kind != "size":
+            return None
+        after = doc.owner[m.stop] if m.stop < end and not doc.tokens[m.stop].brk else None
+        if after is None or not after.comp or after.comp == m.comp or after.plural:
+            return None
+        return Object(m.comp, None, count_before(doc, m), m.start, m.stop)
+    return None
+
+
 def _behind(doc: Doc, verb: Mention, begin: int, end: int) -> list[Object]:
+    first = _size_first(doc, verb, end)
+    if first is not None:
+        return [first]
     out: list[Object] = []
     i = verb.stop
     limit = min(end, verb.stop + 24)
@@ -293,6 +321,8 @@ def _behind(doc: Doc, verb: Mention, begin: int, end: int) -> list[Object]:
             break
         if owner is None:
             if doc.norm[i] in ("with", "from", "off", "by") and out:
+                break
+            if doc.norm[i] == "and" and not out and i - verb.stop > 1 and _pronoun_between(doc, verb.stop, i):
                 break
             i += 1
             continue
@@ -499,11 +529,14 @@ def _pronoun(doc: Doc, verb: Mention, term: Term, begin: int, end: int) -> list[
                 owner.claimed = "count"
                 return [Object(near.comp, None, count, verb.start, i + 1, pronoun=True, mention=near)]
         if word in PRONOUNS or word in ("new", "another"):
-            near = _meant(doc, verb, entry.takes, begin)
+            near = _by_size(doc, i, end) or _meant(doc, verb, entry.takes, begin)
             if near is None:
                 return []
-            count = 2 if word == "both" else None
-            return [Object(near.comp, near.number, count, verb.start, i + 1, pronoun=True, mention=near)]
+            count = 2 if word == "both" or doc.norm[i + 1 : i + 2] == ["both"] else None
+            if near.kind == "word" and count is None and word in ("them", "em", "those") and near.comp == "bearing":
+                count = count_before(doc, near)
+            number = None if count else near.number
+            return [Object(near.comp, number, count, verb.start, i + 1, pronoun=True, mention=near)]
     sized = _sized(doc, verb, end)
     if sized is not None:
         return [sized]
@@ -520,6 +553,27 @@ def _pronoun(doc: Doc, verb: Mention, term: Term, begin: int, end: int) -> list[
         if after and term.slug == "inspect":
             return [from_mention(doc, after[0])]
     return []
+
+
+_KIND = {"poles": "poles", "uF": "uF", "[HP]": "hp", "[VA]": "VA", "kOhm": "Ohm", "k?": "Ohm", "W": "W"}
+
+
+def _by_size(doc: Doc, at: int, end: int) -> Mention | None:
+    """ "Put in a new forty plus five", "a new third horse": the part whose size is said so, last named."""
+    owner = doc.owner[at + 1] if at + 1 < end and not doc.tokens[at + 1].brk else None
+    if owner is None or owner.kind != "value" or owner.value is None:
+        return None
+    kind = "uF" if owner.value.link == "plus" else _KIND.get(owner.value.ucum or "")
+    after = doc.owner[owner.stop] if owner.stop < end and not doc.tokens[owner.stop].brk else None
+    if after is not None and after.kind == "value" and after.value is not None and after.value.link == "plus":
+        kind = "uF"
+    if kind is None:
+        return None
+    allowed = tuple(s for s, e in doc.vocabulary.components.items() if kind in e.size)
+    near = focus_before(doc, at, allowed, 120)
+    if near is None and kind == "uF":
+        near = Mention("word", at, at + 1, comp="run-capacitor")
+    return near
 
 
 def _sized(doc: Doc, verb: Mention, end: int) -> Object | None:

@@ -30,6 +30,7 @@ _MOTOR_SPEEDS = frozenset(
     {825, 850, 1050, 1075, 1100, 1140, 1160, 1625, 1725, 1740, 1750, 1760, 3450, 3500, 1200, 1800, 3600}
 )
 _CAPACITOR_VOLTS = frozenset({110, 125, 165, 220, 250, 330, 370, 440})
+_NOMINAL_OHMS = frozenset({1000, 2000, 2252, 3000, 5000, 10000, 15000, 20000, 30000, 50000, 100000, 120, 250, 500, 1500})
 _RATED_VOLTS = frozenset({24, 115, 120, 200, 208, 230, 240, 277, 370, 440, 460, 480, 575})
 
 
@@ -157,6 +158,8 @@ def _size(doc: Doc, obj: Object, spec: tuple[str, ...], start: int, stop: int) -
             what = _bare(spec, number, value, [w for w, _, _ in values], mentions, k)
         if what == "in" and "in" not in spec and "thread" in spec:
             what = "thread"
+        if what == "Ohm" and number not in _NOMINAL_OHMS:
+            continue  # what a sensor reads is not its type
         if what in spec:
             values.append((what, number, value.style))
             used.append(m)
@@ -339,7 +342,7 @@ _TAKEN = (
     "in my truck",
     "in the truck",
     "back to the shop",
-    "for core",
+    "for core", "for the core", "core credit", "in my van", "to the shop with me", "for warranty",
     "in the van",
     "on the truck",
     "to the shop",

@@ -8,6 +8,7 @@ from hatchnote.notes.vocabulary import Term
 
 DONE, NEEDED, RECOMMENDED, DECLINED, NOT_DONE = "done", "needed", "recommended", "declined", "not-done"
 
+_TORQUED = Term("verb", "tighten", "past")
 _SETTING = Term("verb", "adjust", "past", True)
 """The verb in "set it at", "brought it up to", which are cues of their own."""
 _DETERMINERS = frozenset(
@@ -70,6 +71,8 @@ _INFINITIVE = frozenset(
         "office",
         "we",
         "go",
+        "so",
+        "did",
     ]
 )
 _AUXILIARY = frozenset(
@@ -90,6 +93,8 @@ def is_verb(doc: Doc, m: Mention, begin: int, end: int) -> Term | None:
         (m.has("cue", "setting") and doc.norm[m.start] not in ("now", "torqued")) or _moved(doc, m)
     ):
         terms = [_SETTING]
+    if not terms and m.has("cue", "setting") and doc.norm[m.start] == "torqued":
+        terms = [_TORQUED]
     if not terms:
         return None
     opens = m.start == begin or doc.tokens[m.start].brk > 0
@@ -134,9 +139,11 @@ def is_verb(doc: Doc, m: Mention, begin: int, end: int) -> Term | None:
         if term.form == "past" and before in _DETERMINERS and not opens:
             continue  # "the replaced motor"
         asked = owner is not None and not opens and owner.has("cue", "needed", "recommended")
+        asked = asked or before == "be" or (before in ("was", "were") and m.has("condition", "sealed"))
         if term.form == "past" and m.has("condition") and not asked and not _acted(doc, m, begin, end):
             continue
-        if term.weak and not _object_follows(doc, m, end):
+        passive = term.form == "past" and before in ("was", "were", "been", "got")
+        if term.weak and not passive and not _object_follows(doc, m, end):
             continue
         return term
     return None
@@ -235,7 +242,7 @@ def state_of(doc: Doc, m: Mention, term: Term, begin: int, end: int) -> str | No
     past = (
         term.form == "past" and not any(t.form == "base" and t.slug == term.slug for t in m.of("verb"))
     ) or (term.form == "past" and not _base_licensed(doc, m, begin))
-    if term.slug in ("order", "quote", "return-visit") and found & {"recommended", "offered"} and "declined" not in found:
+    if term.slug in ("order", "quote") and found & {"recommended", "offered"} and "declined" not in found:
         return NEEDED
     if "declined" in found or "offered" in found:
         return DECLINED if "declined" in found else RECOMMENDED
@@ -243,6 +250,8 @@ def state_of(doc: Doc, m: Mention, term: Term, begin: int, end: int) -> str | No
         return None
     if past:
         return _past_state(doc, m, begin, found)
+    if "not" in found and term.form == "ing" and doc.norm[m.start - 1] in ("ain't", "isn't", "wasn't", "aren't", "weren't"):
+        return None
     if "not" in found:
         return None if _command(doc, m, begin) else NOT_DONE
     if "recommended" in found:
@@ -393,9 +402,20 @@ def _past_state(doc: Doc, m: Mention, begin: int, found: set[str]) -> str | None
                 return RECOMMENDED
     if "recommended" in found and before in ("be", "get", "getting", "being"):
         return RECOMMENDED
+    if found & {"recommended", "needed"} and _got_done(doc, m, begin):
+        return RECOMMENDED if "recommended" in found else NEEDED
     if "needed" in found and before in ("get", "getting", "being", "have"):
         return NEEDED
     return DONE
+
+
+def _got_done(doc: Doc, m: Mention, begin: int) -> bool:
+    """ "They ought to get that coil washed", "you need to have the belt changed"."""
+    i = m.start - 1
+    owner = doc.owner[i] if i >= begin else None
+    if owner is None or not owner.part or doc.tokens[m.start].brk:
+        return False
+    return any(doc.norm[k] in ("get", "have", "getting") for k in range(max(begin, owner.start - 5), owner.start))
 
 
 def _wanted(doc: Doc, m: Mention, begin: int) -> bool:

@@ -128,7 +128,7 @@ def not_ours(doc: Doc, m: Mention, begin: int, end: int) -> bool:
     if any(x in said for x in _AGO):
         return True
     for i in range(m.stop, min(b, m.stop + 7)):
-        if doc.norm[i] == "by":
+        if doc.norm[i] == "by" and doc.norm[i + 1 : i + 3] != ["the", "time"]:
             return any(doc.norm[k] in _PEOPLE for k in range(i + 1, min(b, i + 5)))
     i = m.start - 1
     steps = 0

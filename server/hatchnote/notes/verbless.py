@@ -90,6 +90,9 @@ def needs_part(doc: Doc, m: Mention, begin: int, end: int, out: list[Act]) -> Ac
         return None
     if any(a.start <= m.start < a.stop for a in out):
         return None
+    after = doc.owner[owner.stop] if owner.stop < end and not doc.tokens[owner.stop].brk else None
+    if after is not None and any(t.form == "past" for t in after.of("verb")):
+        return None  # "ought to get that coil washed"
     state = DECLINED if m.has("cue", "declined") else NEEDED if m.has("cue", "needed") else RECOMMENDED
     if doc.vocabulary.components[owner.comp].no_part:
         return None
@@ -150,13 +153,13 @@ def new_ones(doc: Doc, begin: int, end: int, out: list[Act]) -> None:
         if doc.norm[i] != "new" or not (
             i == begin
             or doc.tokens[i].brk
-            or doc.norm[i - 1] in ("and", "a", "with")
+            or doc.norm[i - 1] in ("and", "a", "with", "so", "then")
             or objects.count_at(doc, i - 1) is not None
         ):
             continue
         start = i
         if (i > begin and not doc.tokens[i].brk and objects.count_at(doc, i - 1) is not None) or (
-            doc.norm[i - 1] in ("and", "a", "with") and i > begin and not doc.tokens[i].brk
+            doc.norm[i - 1] in ("and", "a", "with", "so", "then") and i > begin and not doc.tokens[i].brk
         ):
             start = i - 1
             if not (start == begin or doc.tokens[start].brk):
@@ -258,6 +261,9 @@ def _declined_part(doc: Doc, m: Mention, begin: int, end: int, out: list[Act]) -
     ]
     if not near:
         near = components(doc, max(begin, m.start - 8), m.start)[-1:]
+    if not near and any(doc.norm[i] in ("it", "that", "them") for i in range(max(begin, m.start - 4), m.start)):
+        meant = focus_before(doc, m.start, (), 25, parts_only=True)
+        near = [meant] if meant is not None else []
     if near and not doc.vocabulary.components[near[0].comp].no_part:
         obj = objects.from_mention(doc, near[0])
         out.append(

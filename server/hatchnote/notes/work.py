@@ -113,6 +113,21 @@ def _act(
         found = [o for o in found if not o.pronoun or o.comp in _ISOLATED]
     if verb == "adjust":
         found = _adjusted(doc, m, found, end)
+    if verb == "adjust" and "tension" in doc.norm[m.start : min(end, m.stop + 3)]:
+        found = [objects.Object("supply-fan-belt", None, None, m.start, m.stop)]
+    if verb == "insulate":
+        found = [_wrapped(doc, o, begin) for o in found]
+    if verb == "rewire":
+        found = _wires(doc, m, found, begin)
+    if verb in ("adjust", "tighten") and state == DONE and found and found[0].comp == "supply-fan-belt":
+        verb = _took_up(doc, m, verb, begin)
+        entry = doc.vocabulary.verbs[verb]
+    if verb in ("tighten", "seal", "clean", "repair"):
+        found = [_not_the_gas(doc, m, o) for o in found]
+    if verb == "seal" and found and all(o.comp == "wiring" for o in found):
+        verb, entry = "repair", doc.vocabulary.verbs["repair"]
+    if verb == "inspect" and term.form == "base" and state == DONE and doc.norm[m.start] == "check":
+        return None
     if verb == "repair" and not found:
         found = _leaking(doc, m, begin, end)
     if entry.takes:
@@ -219,9 +234,54 @@ def _named(doc: Doc, m: Mention, begin: int, end: int, out: list[Act]) -> Act | 
     )
 
 
+def _wrapped(doc: Doc, o: objects.Object, begin: int) -> objects.Object:
+    """ "Insulation on the suction line's missing, so I insulated it": the line is insulated."""
+    if o.comp != "insulation":
+        return o
+    for m in reversed(doc.within(begin, o.start if not o.pronoun else o.stop)):
+        if m.comp and m.kind == "word" and m.modifier:
+            return objects.Object(m.comp, m.number, None, o.start, o.stop, pronoun=True)
+    return o
+
+
+def _wires(doc: Doc, m: Mention, found: list[objects.Object], begin: int) -> list[objects.Object]:
+    """ "Wiring, burnt at the contactor, rewired": the wiring, where it was spoken of."""
+    if any(not o.pronoun and o.start > m.start for o in found):
+        return found
+    near = focus_before(doc, m.start, ("wiring", "wire-terminal"), 14)
+    if near is None:
+        return found
+    return [objects.Object(near.comp, near.number, None, m.start, m.stop, pronoun=True)]
+
+
+def _took_up(doc: Doc, m: Mention, verb: str, begin: int) -> str:
+    """A loose belt taken up is tightened; one set to a deflection is adjusted."""
+    word = doc.norm[m.start]
+    if word in ("took", "take", "taking", "snugged"):
+        loose = any(x.has("condition", "loose") for x in doc.within(max(begin, m.start - 12), m.start))
+        return "tighten" if loose else verb
+    return verb
+
+
+def _not_the_gas(doc: Doc, m: Mention, o: objects.Object) -> objects.Object:
+    """ "Shut the gas off, doped it and tightened it": the fitting spoken of before, not the gas."""
+    if not o.pronoun or o.comp not in ("gas-line", "refrigerant"):
+        return o
+    near = focus_before(doc, m.start, ("gas-union", "gas-valve", "schrader-core", "service-valve", "refrigerant-line"), 40)
+    if near is None:
+        return o
+    return objects.Object(near.comp, near.number, o.count, o.start, o.stop, pronoun=True, mention=near)
+
+
 def _cut_off(doc: Doc, m: Mention, end: int) -> bool:
     """Whether power or the whole machine was taken out of service, no part being named."""
-    said = set(doc.norm[m.start : min(end, m.stop + 4)])
+    if m.start and doc.norm[m.start - 1] in ("it", "she", "unit", "had", "they", "again"):
+        return False  # "it had locked out"
+    said = set(doc.norm[m.start : m.stop])
+    for i in range(m.stop, min(end, m.stop + 4)):
+        if doc.tokens[i].brk:
+            break
+        said.add(doc.norm[i])
     return bool(said & {"power", "locked", "lock", "tagged", "service", "energized"})
 
 
@@ -233,7 +293,7 @@ def _setting(doc: Doc, m: Mention, found: list[objects.Object], begin: int, end:
     """Weak words ("turn", "move", "set") are an adjustment where a value or a named part goes with them."""
     if any(not o.pronoun for o in found) or m.has("cue", "setting"):
         return True
-    if any(x.kind == "value" or x.has("point") for x in doc.within(m.stop, min(end, m.stop + 9))):
+    if any((x.kind == "value" and x.value is not None and (x.value.ucum is not None or doc.norm[x.start - 1] in ("to", "at", "by"))) or x.has("point") for x in doc.within(m.stop, min(end, m.stop + 9))):
         return True
     return doc.norm[m.start] in ("took", "taking", "take", "raised", "lowered", "dropped")
 
