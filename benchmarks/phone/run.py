@@ -1,10 +1,10 @@
-"""The phone's promises at length: `python benchmarks/phone/run.py kills|line|offline`.
+"""The phone's promises at length: `python benchmarks/phone/run.py kills|line|offline [RECORDINGS PHOTOS]`.
 
 kills    the browser is killed ten times at random moments of a recording: seconds missing each time
 line     50 recordings and 100 photos while 1 in 3 requests fails, 2 s of latency, the server killed in between
 offline  40 recordings and 80 photos without a network, then with one
 
-Numbers of recordings and photos may follow the name. Each prints its figures as JSON. The same code runs in short form in tests/browser/test_phone_survives.py.
+Each prints its figures as JSON. The same code runs in short form in tests/browser/test_phone_survives.py.
 """
 
 from __future__ import annotations
