@@ -111,6 +111,14 @@ def test_edits_outlive_more_words(ana, noted):
     assert reading(document, "supply-air-temperature")["value"] == 55
 
 
+def test_a_visit_moved_to_another_site_takes_its_ticket_along(ana, olga, noted):
+    ana.put(f"/visits/{noted}", {"site_name": "Birch Mall", "date": "2026-03-05"})
+    document = ana.get(f"/tickets/{noted}").json
+    assert document["visit"] == {"site": "Birch Mall", "date": "2026-03-05", "technician": "Ana"}
+    assert [t["id"] for t in olga.get("/tickets?q=birch").json["tickets"]] == [noted]
+    assert olga.get("/tickets?q=cedar").json["tickets"] == []
+
+
 def test_items_are_added_moved_and_taken_away(ana, noted):
     part = edit(
         "add",

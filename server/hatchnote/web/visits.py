@@ -9,7 +9,8 @@ from flask import Blueprint
 
 from hatchnote.domain import Equipment, Nameplate
 from hatchnote.errors import BadInput
-from hatchnote.store import places
+from hatchnote.jobs import draft
+from hatchnote.store import places, tickets
 from hatchnote.store.database import Row
 from hatchnote.store.packing import from_plain
 from hatchnote.web import shapes as s
@@ -155,6 +156,9 @@ def put_visit(id: str, body: Json) -> tuple[Json, int]:
         else:
             site_id = body["site_id"]
         row, new = places.put_visit(store(), id, site_id=site_id, date=body["date"], technician_id=technician)
+        moved = old is not None and any(row[k] != old[k] for k in ("site_id", "date", "technician_id"))
+        if moved and tickets.ticket(store(), id)["revision"]:
+            draft.redraft(store(), id, who=me().id, why="visit changed")
     return _visit(row, {}), 201 if new else 200
 
 
