@@ -20,7 +20,7 @@ from hatchnote.notes.subjects import (
     Subject,
     as_mention,
 )
-from hatchnote.notes.subjects_named import capacitor_side, value_next
+from hatchnote.notes.subjects_named import capacitor_side, section_of, value_next
 
 
 def for_before(line: Line, m: Mention) -> bool:
@@ -89,6 +89,10 @@ def point_behind(line: Line, k: int) -> Subject | None:
             return Subject(points, owner.start, comp, mention=owner)
         if capacitor_side(line, owner):
             return None
+        if section := section_of(line, owner):
+            subject = Subject(["capacitance"], owner.start, None, strong=False)
+            subject.comp = as_mention(section)
+            return subject
         if owner.comp and on and owner.part:
             entry = line.doc.vocabulary.components[owner.comp]
             if (

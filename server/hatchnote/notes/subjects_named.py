@@ -2,7 +2,9 @@
 
 from __future__ import annotations
 
-from hatchnote.notes.doc import Mention
+from itertools import islice
+
+from hatchnote.notes.doc import Draft, Mention
 from hatchnote.notes.focus import is_point
 from hatchnote.notes.numbers.words import CLASS
 from hatchnote.notes.subjects import (
@@ -188,6 +190,17 @@ def capacitor_side(line: Line, m: Mention) -> bool:
         return False
     after = line.doc.norm[m.stop] if m.stop < line.end else ""
     return m.modifier or after in ("side", "section", "terminal")
+
+
+def section_of(line: Line, m: Mention) -> Draft | None:
+    """The capacitance read shortly before of which "on the compressor side" is the other section."""
+    after = line.doc.norm[m.stop] if m.stop < line.end else ""
+    if m.comp not in ("compressor", *MOTORS) or after not in ("side", "section", "terminal"):
+        return None
+    for d in islice(reversed(line.doc.drafts), 4):
+        if d.point == "capacitance" and d.tag == line.doc.tag_at[m.start]:
+            return d
+    return None
 
 
 def is_part_here(line: Line, k: int) -> bool:
