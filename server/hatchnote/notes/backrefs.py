@@ -48,6 +48,7 @@ _SAME_TYPE = frozenset({"panel", "refrigerant", "curb", "ductwork", "wiring", "i
 def backrefs(doc: Doc) -> None:
     """Resolve them all."""
     _heads(doc)
+    _numbered_fans(doc)
     _sides_behind(doc)
     last: Mention | None = None
     added = False
@@ -117,6 +118,25 @@ def _heads(doc: Doc) -> None:
             continue
         if m.has("component") and after.has("component"):
             m.modifier = True
+
+
+def _numbered_fans(doc: Doc) -> None:
+    """ "Fan motor one", "fan two": several fans of a kind are the condenser's; "that motor" after it is the same."""
+    last: Mention | None = None
+    for m in doc.mentions:
+        if m.kind != "word" or not m.comp:
+            continue
+        family = m.has("family") and not m.has("component")
+        if not family:
+            last = None if m.comp == "supply-fan-motor" else last
+            continue
+        if doc.norm[m.start] == "fan" and m.number in ("1", "2", "3", "4") and m.comp == "supply-fan-motor":
+            m.comp = "condenser-fan-motor"
+            last = m
+        elif last is not None and m.comp == "supply-fan-motor" and m.start - last.start < 40:
+            if doc.tag_at[m.start] == doc.tag_at[last.start] and doc.norm[m.start - 1] in ("that", "the", "this"):
+                m.comp = last.comp
+                m.number = m.number or (last.number if doc.norm[m.start - 1] == "that" else None)
 
 
 def _sides_behind(doc: Doc) -> None:

@@ -112,6 +112,11 @@ def _finding(doc: Doc, m: Mention, term: Term, begin: int, end: int) -> list[tup
         return None
     if term.slug == "failed" and doc.norm[m.start] == "bad" and _adverb(doc, m, begin):
         return None
+    if _only_how(doc, m, begin, end):
+        return None
+    behind = _wrong_with(doc, m, term, end)
+    if behind is not None:
+        return behind if behind[0][0] else None
     if m.has("verb") and term.form == "adjective" and _is_act(doc, m, begin, end):
         return None
     opens = m.start == begin or doc.tokens[m.start].brk or doc.norm[m.start - 1] in ("and", "then", "i")
@@ -119,6 +124,9 @@ def _finding(doc: Doc, m: Mention, term: Term, begin: int, end: int) -> list[tup
         return None  # "bent it back"
     if term.form == "noun":
         return _of_noun(doc, m, entry, begin, end)
+    one = _the_bad_one(doc, m, entry, begin, end)
+    if one is not None:
+        return [one]
     attributive = None if term.weak or term.slug == "normal" else _attributive(doc, m, entry, end)
     if attributive is not None:
         return [attributive]
@@ -128,6 +136,51 @@ def _finding(doc: Doc, m: Mention, term: Term, begin: int, end: int) -> list[tup
     if entry.component and not term.weak:
         return [(entry.component, None)]
     return None
+
+
+_FUNCTION = frozenset(
+    ["and", "or", "but", "so", "on", "in", "at", "to", "with", "from", "when", "while", "now", "here", "there", "again", "up"]
+    + ["the", "a", "an", "old", "it", "real", "pretty", "too", "bad", "over", "out", "off", "one", "ones", "as", "for", "by"]
+)
+
+
+def _only_how(doc: Doc, m: Mention, begin: int, end: int) -> bool:
+    """ "dead seized" tells how, "marked to open" what for, "a bent ladder" of a thing that is no part."""
+    after = doc.owner[m.stop] if m.stop < end and not doc.tokens[m.stop].brk else None
+    word = doc.norm[m.start]
+    if after is not None and after.has("condition") and m.stop - m.start == 1 and word in ("dead", "good", "bad", "full", "stuck"):
+        return True
+    before = doc.norm[m.start - 1] if m.start > begin and not doc.tokens[m.start].brk else ""
+    if before == "to" and word in ("open", "clean", "clear", "seal", "work"):
+        return True
+    if before in ("a", "an") and m.stop < end and not doc.tokens[m.stop].brk:
+        if after is not None:
+            return after.has("cue", "thing")
+        return doc.tokens[m.stop].kind == "w" and doc.norm[m.stop] not in _FUNCTION and not m.has("verb")
+    return False
+
+
+def _wrong_with(doc: Doc, m: Mention, term: Term, end: int) -> list[tuple[str, str | None]] | None:
+    """ "Nothing wrong with the belt", "no issues with the economizer": normal is said of what stands behind."""
+    if term.slug != "normal" or doc.norm[m.stop - 1] != "with":
+        return None
+    for x in doc.within(m.stop, min(end, m.stop + 5)):
+        if doc.tokens[x.start].brk:
+            break
+        if x.comp and x.kind == "word" and x.part:
+            return [(x.comp, x.number)]
+    return [("", None)]
+
+
+def _the_bad_one(
+    doc: Doc, m: Mention, entry: ConditionEntry, begin: int, end: int
+) -> tuple[str, str | None] | None:
+    """ "Fitted in place of the worn one": the part last named."""
+    before = doc.norm[m.start - 1] if m.start > begin else ""
+    if before not in ("the", "that") or m.stop >= end or doc.norm[m.stop] not in ("one", "ones") or doc.tokens[m.stop].brk:
+        return None
+    near = focus_before(doc, m.start, entry.only, 25)
+    return (near.comp, near.number) if near is not None else None
 
 
 def place_of(doc: Doc, m: Mention, begin: int, end: int) -> tuple[str, str | None] | None:
@@ -319,7 +372,7 @@ def _subject(
                 and not owner.modifier
                 and not is_point(doc, owner)
             ):
-                if pronoun and term.slug == "out-of-range":
+                if pronoun and term.slug == "out-of-range" and "which" not in doc.norm[owner.stop : m.start]:
                     return None
                 if not _allowed(entry, owner):
                     if crossed:

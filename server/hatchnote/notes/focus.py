@@ -30,6 +30,7 @@ _WHERE = frozenset(
         "over",
         "with",
         "inside",
+        "for",
     ]
 )
 _SKIP = frozenset(
