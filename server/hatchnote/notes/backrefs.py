@@ -83,7 +83,9 @@ def _stands_for(doc: Doc, at: int) -> tuple[int, str] | None:
     word = doc.norm[at]
     if word in _SIDES and at + 1 < n and doc.norm[at + 1] == "one" and not doc.tokens[at + 1].brk:
         after = doc.owner[at + 2] if at + 2 < n and not doc.tokens[at + 2].brk else None
-        follows = at + 2 < n and (doc.norm[at + 2] in _GO_ON or (after is not None and after.has("condition")))
+        follows = at + 2 < n and (
+            doc.norm[at + 2] in _GO_ON or (after is not None and after.has("condition"))
+        )
         if word != "right" or follows:
             return at + 2, word
     if word == "number" and at + 1 < n and not doc.tokens[at + 1].brk:
@@ -133,10 +135,14 @@ def _numbered_fans(doc: Doc) -> None:
         if doc.norm[m.start] == "fan" and m.number in ("1", "2", "3", "4") and m.comp == "supply-fan-motor":
             m.comp = "condenser-fan-motor"
             last = m
-        elif last is not None and m.comp == "supply-fan-motor" and m.start - last.start < 40:
-            if doc.tag_at[m.start] == doc.tag_at[last.start] and doc.norm[m.start - 1] in ("that", "the", "this"):
-                m.comp = last.comp
-                m.number = m.number or (last.number if doc.norm[m.start - 1] == "that" else None)
+        elif last is not None and m.comp == "supply-fan-motor" and _same_fan(doc, m, last):
+            m.comp = last.comp
+            m.number = m.number or (last.number if doc.norm[m.start - 1] == "that" else None)
+
+
+def _same_fan(doc: Doc, m: Mention, last: Mention) -> bool:
+    near = m.start - last.start < 40 and doc.tag_at[m.start] == doc.tag_at[last.start]
+    return near and doc.norm[m.start - 1] in ("that", "the", "this")
 
 
 def _sides_behind(doc: Doc) -> None:

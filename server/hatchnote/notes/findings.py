@@ -139,8 +139,42 @@ def _finding(doc: Doc, m: Mention, term: Term, begin: int, end: int) -> list[tup
 
 
 _FUNCTION = frozenset(
-    ["and", "or", "but", "so", "on", "in", "at", "to", "with", "from", "when", "while", "now", "here", "there", "again", "up"]
-    + ["the", "a", "an", "old", "it", "real", "pretty", "too", "bad", "over", "out", "off", "one", "ones", "as", "for", "by"]
+    [
+        "and",
+        "or",
+        "but",
+        "so",
+        "on",
+        "in",
+        "at",
+        "to",
+        "with",
+        "from",
+        "when",
+        "while",
+        "now",
+        "here",
+        "there",
+        "again",
+        "up",
+        "the",
+        "a",
+        "an",
+        "old",
+        "it",
+        "real",
+        "pretty",
+        "too",
+        "bad",
+        "over",
+        "out",
+        "off",
+        "one",
+        "ones",
+        "as",
+        "for",
+        "by",
+    ]
 )
 
 
@@ -148,7 +182,12 @@ def _only_how(doc: Doc, m: Mention, begin: int, end: int) -> bool:
     """ "dead seized" tells how, "marked to open" what for, "a bent ladder" of a thing that is no part."""
     after = doc.owner[m.stop] if m.stop < end and not doc.tokens[m.stop].brk else None
     word = doc.norm[m.start]
-    if after is not None and after.has("condition") and m.stop - m.start == 1 and word in ("dead", "good", "bad", "full", "stuck"):
+    if (
+        after is not None
+        and after.has("condition")
+        and m.stop - m.start == 1
+        and word in ("dead", "good", "bad", "full", "stuck")
+    ):
         return True
     before = doc.norm[m.start - 1] if m.start > begin and not doc.tokens[m.start].brk else ""
     if before == "to" and word in ("open", "clean", "clear", "seal", "work"):
@@ -177,7 +216,12 @@ def _the_bad_one(
 ) -> tuple[str, str | None] | None:
     """ "Fitted in place of the worn one": the part last named."""
     before = doc.norm[m.start - 1] if m.start > begin else ""
-    if before not in ("the", "that") or m.stop >= end or doc.norm[m.stop] not in ("one", "ones") or doc.tokens[m.stop].brk:
+    if (
+        before not in ("the", "that")
+        or m.stop >= end
+        or doc.norm[m.stop] not in ("one", "ones")
+        or doc.tokens[m.stop].brk
+    ):
         return None
     near = focus_before(doc, m.start, entry.only, 25)
     return (near.comp, near.number) if near is not None else None
@@ -211,7 +255,9 @@ def _denied(doc: Doc, m: Mention, term: Term, begin: int) -> bool:
         if doc.norm[i] in _NORMAL_BLOCK:
             return True
         if owner is not None and owner.comp and term.form != "noun":
-            before = doc.norm[owner.start - 1] if owner.start > begin and not doc.tokens[owner.start].brk else ""
+            before = (
+                doc.norm[owner.start - 1] if owner.start > begin and not doc.tokens[owner.start].brk else ""
+            )
             return before in ("no", "zero", "any")  # "no gas leaks"
         if (
             term.form == "adjective"

@@ -53,9 +53,7 @@ def _asked(doc: Doc, begin: int, stop: int) -> bool:
     )
 
 
-def _new_one(
-    doc: Doc, i: int, begin: int, end: int, out: list[Act], before: list[Act]
-) -> None:
+def _new_one(doc: Doc, i: int, begin: int, end: int, out: list[Act], before: list[Act]) -> None:
     """ "Contactor burnt, new one in", "Bulged. New one, forty five, three seventy", "four new ones on"."""
     a, b = segment(doc, i, begin, end)
     count = None
@@ -68,7 +66,11 @@ def _new_one(
     near = focus_before(doc, i, parts_only=True)
     if near is None or any(x.start < i < x.stop for x in out):
         return
-    same = [x for x in [*before, *out] if any(o.comp == near.comp for o in x.objects) and x.verb in ("replace", "install")]
+    same = [
+        x
+        for x in [*before, *out]
+        if any(o.comp == near.comp for o in x.objects) and x.verb in ("replace", "install")
+    ]
     if same and i - same[-1].start < 40:
         return
     start = a
@@ -91,9 +93,15 @@ def _new_part_in(doc: Doc, i: int, begin: int, end: int, out: list[Act]) -> None
     k = part.stop
     if doc.norm[k] in ("is", "are", "now"):
         k += 1
-    if k >= end or doc.norm[k] not in ("in", "on", "installed") or (k + 1 < end and not doc.tokens[k + 1].brk):
+    if (
+        k >= end
+        or doc.norm[k] not in ("in", "on", "installed")
+        or (k + 1 < end and not doc.tokens[k + 1].brk)
+    ):
         return
-    if _asked(doc, segment(doc, i, begin, end)[0], i) or any(o.mention is part for x in out for o in x.objects):
+    if _asked(doc, segment(doc, i, begin, end)[0], i) or any(
+        o.mention is part for x in out for o in x.objects
+    ):
         return
     obj = objects.from_mention(doc, part)
     out.append(Act("replace", DONE, i, i, k + 1, (begin, end), [obj], "a new one is in"))
@@ -113,9 +121,10 @@ def _went_in(doc: Doc, i: int, begin: int, end: int, out: list[Act]) -> None:
     if any(doc.norm[x] in _PEOPLE for x in range(a, i)) or _asked(doc, a, i):
         return
     pounds = [
-        m for m in doc.within(a, i)
+        m
+        for m in doc.within(a, i)
         if m.kind == "value" and m.value is not None and m.value.ucum in ("[lb_av]", "[oz_av]", "kg")
-    ]  # fmt: skip
+    ]
     if pounds:
         obj = objects.Object("refrigerant", None, None, i, k + 1)
         out.append(Act("charge", DONE, i, pounds[0].start, k + 1, (begin, end), [obj], "went in"))
@@ -134,9 +143,13 @@ def _went_in(doc: Doc, i: int, begin: int, end: int, out: list[Act]) -> None:
         return
     found = [o for o in found if not doc.vocabulary.components[o.comp].no_part]
     # "along with a new filter drier"
-    along = next((x for x in range(k + 1, end - 1) if (doc.norm[x], doc.norm[x + 1]) == ("along", "with")), None)
+    along = next(
+        (x for x in range(k + 1, end - 1) if (doc.norm[x], doc.norm[x + 1]) == ("along", "with")), None
+    )
     if along is not None:
-        found += [objects.from_mention(doc, m) for m in components(doc, along, min(end, along + 7), heads=False)[:1]]
+        found += [
+            objects.from_mention(doc, m) for m in components(doc, along, min(end, along + 7), heads=False)[:1]
+        ]
     if found:
         out.append(Act("replace", DONE, i, found[0].start, k + 1, (begin, end), found, "went in"))
 
@@ -172,7 +185,9 @@ def _to_order(doc: Doc, i: int, begin: int, end: int, out: list[Act]) -> None:
         near = focus_before(doc, i, parts_only=True, sizes=True)
         if near is None:
             return
-        obj = objects.Object(near.comp, near.number, count, i - 1, i + 2, pronoun=True, mention=near, sized=True)
+        obj = objects.Object(
+            near.comp, near.number, count, i - 1, i + 2, pronoun=True, mention=near, sized=True
+        )
         _claim(doc, i - 1, i)
     else:
         return
@@ -187,7 +202,9 @@ def _listed(doc: Doc, begin: int, end: int, out: list[Act], before: list[Act]) -
     kind = _HEADS.get(tuple(doc.norm[begin:stop]))
     if kind is None or stop >= end:
         return
-    parts = [m for m in components(doc, stop, end, heads=False) if not doc.vocabulary.components[m.comp].no_part]
+    parts = [
+        m for m in components(doc, stop, end, heads=False) if not doc.vocabulary.components[m.comp].no_part
+    ]
     for k, part in enumerate(parts):
         if any(o.mention is part for x in out for o in x.objects):
             continue
@@ -198,7 +215,12 @@ def _listed(doc: Doc, begin: int, end: int, out: list[Act], before: list[Act]) -
             out.append(Act("order", NEEDED, part.start, begin, limit, (begin, end), [obj], "parts to order"))
             continue
         model = next(
-            (x for x in reversed(before) if x.verb in ("replace", "install") and x.state == DONE and _same(x, part)), None
+            (
+                x
+                for x in reversed(before)
+                if x.verb in ("replace", "install") and x.state == DONE and _same(x, part)
+            ),
+            None,
         )
         if model is not None:
             model.listed = (part, obj.count, (begin, end))
@@ -227,7 +249,16 @@ def superseded(acts: list[Act], tag_at: list[str | None]) -> list[Act]:
     """ "Burners needed a brushing so I brushed them": what was needed and then done is done."""
     dropped: set[int] = set()
     for k, act in enumerate(acts):
-        if act.state not in (NEEDED, NOT_DONE) or not act.objects or act.verb in ("order", "quote", "return-visit"):
+        after = acts[k + 1] if k + 1 < len(acts) else None
+        if after is not None and after.verb == act.verb == "order" and after.start - act.start < 16:
+            same = {o.comp for o in after.objects} == {o.comp for o in act.objects}
+            if same and tag_at[after.start] == tag_at[act.start] and all(o.pronoun for o in after.objects):
+                dropped.add(k)  # "order one, correction, order two"
+        if (
+            act.state not in (NEEDED, NOT_DONE)
+            or not act.objects
+            or act.verb in ("order", "quote", "return-visit")
+        ):
             continue
         comps = {(o.comp, o.number) for o in act.objects}
         for later in acts[k + 1 : k + 6]:

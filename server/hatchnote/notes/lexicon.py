@@ -101,8 +101,35 @@ def inner_component(vocabulary: Vocabulary, words: list[str]) -> str:
 
 
 _AFTER_PARTICLE = frozenset(
-    ["", "and", "so", "but", "for", "then", "with", "while", "when", "there", "today", "because", "after", "before", "her"]
-    + ["it", "them", "too", "as", "now", "since", "instead", "also", "already", "myself", "real", "right"]
+    [
+        "",
+        "and",
+        "so",
+        "but",
+        "for",
+        "then",
+        "with",
+        "while",
+        "when",
+        "there",
+        "today",
+        "because",
+        "after",
+        "before",
+        "her",
+        "it",
+        "them",
+        "too",
+        "as",
+        "now",
+        "since",
+        "instead",
+        "also",
+        "already",
+        "myself",
+        "real",
+        "right",
+    ]
 )
 _PARTICLES = frozenset(["off", "out", "up", "down", "on", "in"])
 _PART_BACK = 6

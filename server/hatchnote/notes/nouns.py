@@ -1,4 +1,4 @@
-"""Acts said as nouns: "the disconnect's replacement is recommended", "gave the board a reset", "coil cleaning: declined"."""
+"""Acts said as nouns: "its replacement is recommended", "gave the board a reset", "coil cleaning: declined"."""
 
 from __future__ import annotations
 
@@ -35,7 +35,7 @@ _BACK = 12
 
 
 def noun_term(doc: Doc, m: Mention) -> Term | None:
-    """The verb that `m` names as a noun: a noun of its own, or an "-ing" behind its part ("coil cleaning") or an article."""
+    """The verb that `m` names as a noun: a noun of its own, or an "-ing" behind its part or an article."""
     for term in m.of("verb"):
         if term.form == "noun":
             return term
@@ -96,7 +96,10 @@ def state_of_noun(doc: Doc, m: Mention, term: Term, begin: int, end: int) -> str
         found = NEEDED
     if term.slug in ("quote", "order"):
         priced = doc.norm[m.start] == "price"
-        if priced and not (doc.norm[m.stop : m.stop + 1] in (["on"], ["for"]) and components(doc, m.stop, min(b, m.stop + 6), heads=False)):
+        if priced and not (
+            doc.norm[m.stop : m.stop + 1] in (["on"], ["for"])
+            and components(doc, m.stop, min(b, m.stop + 6), heads=False)
+        ):
             return None
         return NEEDED
     if found is not None:

@@ -206,14 +206,50 @@ def _nothing_behind(doc: Doc, verb: Mention, end: int) -> bool:
     return verb.stop >= end or doc.tokens[verb.stop].brk > 0 or doc.norm[verb.stop] in _AFTER_ALL
 
 
-_LIST_WORDS = frozenset({"of", "them", "each", "all", "by", "the", "a", "an", "and", "x", "pleats", "pleated", "new", "those", "type",
-                         "in", "on", "at", "inside", "behind", "by", "bad", "total", "both", "was", "were", "is", "are", "got", "also", "then"})  # fmt: skip
+_LIST_WORDS = frozenset(
+    {
+        "of",
+        "them",
+        "each",
+        "all",
+        "by",
+        "the",
+        "a",
+        "an",
+        "and",
+        "x",
+        "pleats",
+        "pleated",
+        "new",
+        "those",
+        "type",
+        "in",
+        "on",
+        "at",
+        "inside",
+        "behind",
+        "bad",
+        "total",
+        "both",
+        "was",
+        "were",
+        "is",
+        "are",
+        "got",
+        "also",
+        "then",
+    }
+)
 
 
 def _fronted(doc: Doc, verb: Mention, begin: int) -> Object | None:
     """ "Filters, eight, twenty by twenty five by two, changed": part, count and size before a verb of its own."""
     at = verb.start
-    while at > begin and not doc.tokens[at].brk and doc.norm[at - 1] in ("was", "were", "been", "had", "has", "have", "got", "and", "is", "are"):
+    while (
+        at > begin
+        and not doc.tokens[at].brk
+        and doc.norm[at - 1] in ("was", "were", "been", "had", "has", "have", "got", "and", "is", "are")
+    ):
         at -= 1
     if at == begin or not doc.tokens[at].brk:
         return None
@@ -345,7 +381,13 @@ def _behind(doc: Doc, verb: Mention, begin: int, end: int) -> list[Object]:
             and doc.norm[owner.start] in ("now", "plate", "nameplate")
         ):
             break
-        if owner.comp and owner.kind == "word" and owner.part and out and _subject_of_its_own(doc, owner, end):
+        if (
+            owner.comp
+            and owner.kind == "word"
+            and owner.part
+            and out
+            and _subject_of_its_own(doc, owner, end)
+        ):
             break
         if owner.comp and owner.kind == "word" and owner.part:
             if owner.modifier and out:
@@ -367,12 +409,33 @@ def _behind(doc: Doc, verb: Mention, begin: int, end: int) -> list[Object]:
     return _dedupe(heads or out)
 
 
-_SPEC_WORDS = frozenset({"which", "is", "a", "an", "it's", "and", "coil", "type", "rated", "with", "pole", "horse", "one", "the", "of", "them",
-                         "each", "blade", "both"})  # fmt: skip
+_SPEC_WORDS = frozenset(
+    {
+        "which",
+        "is",
+        "a",
+        "an",
+        "it's",
+        "and",
+        "coil",
+        "type",
+        "rated",
+        "with",
+        "pole",
+        "horse",
+        "one",
+        "the",
+        "of",
+        "them",
+        "each",
+        "blade",
+        "both",
+    }
+)
 
 
 def _over_specs(doc: Doc, at: int, end: int) -> int:
-    """From a comma at `at` over sizes and values to the comma or "and" behind them: ", two pole forty amp, and the fuse"."""
+    """From a comma over sizes and values to what follows them: ", two pole forty amp, and the fuse"."""
     i = at
     values = 0
     while i < end and i - at < 16:
@@ -389,8 +452,37 @@ def _over_specs(doc: Doc, at: int, end: int) -> int:
     return at
 
 
-_CLAUSE_WORDS = frozenset({"is", "was", "are", "were", "has", "had", "came", "both", "looks", "looked", "still", "needs", "need", "reads", "runs",
-                           "started", "dropped", "went", "won't", "isn't", "wasn't", "shows", "says", "pulls", "draws", "feels", "sounds"})  # fmt: skip
+_CLAUSE_WORDS = frozenset(
+    {
+        "is",
+        "was",
+        "are",
+        "were",
+        "has",
+        "had",
+        "came",
+        "both",
+        "looks",
+        "looked",
+        "still",
+        "needs",
+        "need",
+        "reads",
+        "runs",
+        "started",
+        "dropped",
+        "went",
+        "won't",
+        "isn't",
+        "wasn't",
+        "shows",
+        "says",
+        "pulls",
+        "draws",
+        "feels",
+        "sounds",
+    }
+)
 
 
 def _subject_of_its_own(doc: Doc, m: Mention, end: int) -> bool:
@@ -533,7 +625,12 @@ def _pronoun(doc: Doc, verb: Mention, term: Term, begin: int, end: int) -> list[
             if near is None:
                 return []
             count = 2 if word == "both" or doc.norm[i + 1 : i + 2] == ["both"] else None
-            if near.kind == "word" and count is None and word in ("them", "em", "those") and near.comp == "bearing":
+            if (
+                near.kind == "word"
+                and count is None
+                and word in ("them", "em", "those")
+                and near.comp == "bearing"
+            ):
                 count = count_before(doc, near)
             number = None if count else near.number
             return [Object(near.comp, number, count, verb.start, i + 1, pronoun=True, mention=near)]
@@ -564,8 +661,7 @@ def _by_size(doc: Doc, at: int, end: int) -> Mention | None:
     if owner is None or owner.kind != "value" or owner.value is None:
         return None
     kind = "uF" if owner.value.link == "plus" else _KIND.get(owner.value.ucum or "")
-    after = doc.owner[owner.stop] if owner.stop < end and not doc.tokens[owner.stop].brk else None
-    if after is not None and after.kind == "value" and after.value is not None and after.value.link == "plus":
+    if owner.stop < end and doc.norm[owner.stop] in ("plus", "+"):
         kind = "uF"
     if kind is None:
         return None

@@ -30,12 +30,21 @@ _MOTOR_SPEEDS = frozenset(
     {825, 850, 1050, 1075, 1100, 1140, 1160, 1625, 1725, 1740, 1750, 1760, 3450, 3500, 1200, 1800, 3600}
 )
 _CAPACITOR_VOLTS = frozenset({110, 125, 165, 220, 250, 330, 370, 440})
-_NOMINAL_OHMS = frozenset({1000, 2000, 2252, 3000, 5000, 10000, 15000, 20000, 30000, 50000, 100000, 120, 250, 500, 1500})
+_NOMINAL_OHMS = frozenset(
+    {1000, 2000, 2252, 3000, 5000, 10000, 15000, 20000, 30000, 50000, 100000, 120, 250, 500, 1500}
+)
 _RATED_VOLTS = frozenset({24, 115, 120, 200, 208, 230, 240, 277, 370, 440, 460, 480, 575})
 
 
 def part_of(
-    doc: Doc, verb: str, state: str, obj: Object, at: int, sentence: tuple[int, int], acts: list[Any], listed: Any = None
+    doc: Doc,
+    verb: str,
+    state: str,
+    obj: Object,
+    at: int,
+    sentence: tuple[int, int],
+    acts: list[Any],
+    listed: Any = None,
 ) -> dict[str, Any] | None:
     """The part that a work item implies; None where it implies none."""
     use = _USES.get(verb)
@@ -244,7 +253,14 @@ def _size_before(doc: Doc, obj: Object, at: int, spec: tuple[str, ...]) -> str |
                 break
     stop = at
     for m in doc.within(start + 1, at):
-        if m.comp and m.kind == "word" and m.part and m.comp != obj.comp and not m.modifier and m.has("component"):
+        if (
+            m.comp
+            and m.kind == "word"
+            and m.part
+            and m.comp != obj.comp
+            and not m.modifier
+            and m.has("component")
+        ):
             stop = m.start
             break
         if (m.has("point") and not m.comp) or doc.norm[m.start - 1] in ("reads", "reading", "read", "at"):
@@ -342,7 +358,12 @@ _TAKEN = (
     "in my truck",
     "in the truck",
     "back to the shop",
-    "for core", "for the core", "core credit", "in my van", "to the shop with me", "for warranty",
+    "for core",
+    "for the core",
+    "core credit",
+    "in my van",
+    "to the shop with me",
+    "for warranty",
     "in the van",
     "on the truck",
     "to the shop",

@@ -103,7 +103,14 @@ def _single_letter_belt(doc: Doc, at: int, stop: int) -> bool:
 
 
 _PLURAL_FIGURES = {
-    "ones": "1", "twos": "2", "threes": "3", "fours": "4", "fives": "5", "sixes": "6", "sevens": "7", "eights": "8",
+    "ones": "1",
+    "twos": "2",
+    "threes": "3",
+    "fours": "4",
+    "fives": "5",
+    "sixes": "6",
+    "sevens": "7",
+    "eights": "8",
     "nines": "9",
 }
 """The last word of "A fifty fours": two belts of that size."""
@@ -127,7 +134,9 @@ def _tail_figures(doc: Doc, at: int) -> tuple[int, str] | None:
     if ending:
         shape, values = classes(doc.tokens[at:stop])
         digits = figures(shape, values, 0, len(shape))
-        return stop + 1, (digits[:-1] + ending if digits.endswith("0") and len(ending) == 1 else digits + ending)
+        return stop + 1, (
+            digits[:-1] + ending if digits.endswith("0") and len(ending) == 1 else digits + ending
+        )
     shape, values = classes(doc.tokens[at:stop])
     if "h" in shape:
         return None

@@ -250,7 +250,11 @@ def state_of(doc: Doc, m: Mention, term: Term, begin: int, end: int) -> str | No
         return None
     if past:
         return _past_state(doc, m, begin, found)
-    if "not" in found and term.form == "ing" and doc.norm[m.start - 1] in ("ain't", "isn't", "wasn't", "aren't", "weren't"):
+    if (
+        "not" in found
+        and term.form == "ing"
+        and doc.norm[m.start - 1] in ("ain't", "isn't", "wasn't", "aren't", "weren't")
+    ):
         return None
     if "not" in found:
         return None if _command(doc, m, begin) else NOT_DONE
@@ -415,7 +419,9 @@ def _got_done(doc: Doc, m: Mention, begin: int) -> bool:
     owner = doc.owner[i] if i >= begin else None
     if owner is None or not owner.part or doc.tokens[m.start].brk:
         return False
-    return any(doc.norm[k] in ("get", "have", "getting") for k in range(max(begin, owner.start - 5), owner.start))
+    return any(
+        doc.norm[k] in ("get", "have", "getting") for k in range(max(begin, owner.start - 5), owner.start)
+    )
 
 
 def _wanted(doc: Doc, m: Mention, begin: int) -> bool:

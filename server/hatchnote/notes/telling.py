@@ -84,30 +84,91 @@ _BETWEEN = frozenset(
 )
 _THINGS_ACT = frozenset({"it", "which"})
 _AGO = (
-    " last year ", " last week ", " last month ", " last time ", " last spring ", " last summer ", " last fall ", " last winter ",
-    " last visit ", " last trip ", " last season ", " years ago ", " year ago ", " months ago ", " month ago ", " weeks ago ",
-    " week ago ", " days ago ", " yesterday ", " the other day ", " back in january ", " back in february ", " back in march ",
-    " back in april ", " back in may ", " back in june ", " back in july ", " back in august ", " back in september ",
-    " back in october ", " back in november ", " back in december ", " back in the spring ", " back in the fall ",
-    " back in the summer ", " back in the winter ", " a while back ", " earlier this year ", " used to ",
-)  # fmt: skip
+    " last year ",
+    " last week ",
+    " last month ",
+    " last time ",
+    " last spring ",
+    " last summer ",
+    " last fall ",
+    " last winter ",
+    " last visit ",
+    " last trip ",
+    " last season ",
+    " years ago ",
+    " year ago ",
+    " months ago ",
+    " month ago ",
+    " weeks ago ",
+    " week ago ",
+    " days ago ",
+    " yesterday ",
+    " the other day ",
+    " back in january ",
+    " back in february ",
+    " back in march ",
+    " back in april ",
+    " back in may ",
+    " back in june ",
+    " back in july ",
+    " back in august ",
+    " back in september ",
+    " back in october ",
+    " back in november ",
+    " back in december ",
+    " back in the spring ",
+    " back in the fall ",
+    " back in the summer ",
+    " back in the winter ",
+    " a while back ",
+    " earlier this year ",
+    " used to ",
+)
 _UNREAL = frozenset({"if", "unless", "whether", "until", "till", "once"})
 _UNREAL_STOP = frozenset({"then", "i'll", "we'll", "but", "so"})
 
 _HEADINGS = {
-    "recommendation": "recommended", "recommendations": "recommended", "recommend": "recommended", "recommended": "recommended",
-    "suggest": "recommended", "suggested": "recommended", "advise": "recommended", "advised": "recommended",
-    "needs": "needed", "needed": "needed", "required": "needed", "outstanding": "needed",
-    "declined": "declined", "refused": "declined",
-    "offered": "recommended", "quoted": "recommended",
-}  # fmt: skip
+    "recommendation": "recommended",
+    "recommendations": "recommended",
+    "recommend": "recommended",
+    "recommended": "recommended",
+    "suggest": "recommended",
+    "suggested": "recommended",
+    "advise": "recommended",
+    "advised": "recommended",
+    "needs": "needed",
+    "needed": "needed",
+    "required": "needed",
+    "outstanding": "needed",
+    "declined": "declined",
+    "refused": "declined",
+    "offered": "recommended",
+    "quoted": "recommended",
+}
 _LONG_HEADINGS = {
-    ("to", "do"): "needed", ("still", "to", "do"): "needed", ("action", "required"): "needed", ("action", "needed"): "needed",
-    ("work", "needed"): "needed", ("still", "needs"): "needed", ("still", "needed"): "needed", ("next", "visit"): "needed",
-    ("next", "time"): "needed", ("next", "trip"): "needed", ("did", "not", "do"): "not-done", ("not", "done"): "not-done",
-    ("didn't", "do"): "not-done", ("skipped",): "not-done", ("did",): "done", ("done",): "done", ("work", "done"): "done",
-    ("action",): "done", ("actions",): "done", ("work", "performed"): "done", ("also", "did"): "done", ("left", "undone"): "not-done",
-}  # fmt: skip
+    ("to", "do"): "needed",
+    ("still", "to", "do"): "needed",
+    ("action", "required"): "needed",
+    ("action", "needed"): "needed",
+    ("work", "needed"): "needed",
+    ("still", "needs"): "needed",
+    ("still", "needed"): "needed",
+    ("next", "visit"): "needed",
+    ("next", "time"): "needed",
+    ("next", "trip"): "needed",
+    ("did", "not", "do"): "not-done",
+    ("not", "done"): "not-done",
+    ("didn't", "do"): "not-done",
+    ("skipped",): "not-done",
+    ("did",): "done",
+    ("done",): "done",
+    ("work", "done"): "done",
+    ("action",): "done",
+    ("actions",): "done",
+    ("work", "performed"): "done",
+    ("also", "did"): "done",
+    ("left", "undone"): "not-done",
+}
 
 
 def segment(doc: Doc, at: int, begin: int, end: int) -> tuple[int, int]:
@@ -202,7 +263,7 @@ def ours_now(doc: Doc, m: Mention, begin: int) -> bool:
 
 
 def heading(doc: Doc, at: int, begin: int, end: int) -> str | None:
-    """The state that a heading gives to what follows it: "Recommendation, replace the blade", "Did not do, coil cleaning"."""
+    """The state a heading gives to what follows: "Recommendation, replace the blade", "Did not do, cleaning"."""
     a, _ = segment(doc, at, begin, end)
     if a == begin or a > at:
         return None

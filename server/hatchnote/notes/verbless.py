@@ -1,4 +1,4 @@
-"""Acts without a verb of their own: "needs a new contactor", "four more of those", "and so does the belt", "they said no"."""
+"""Acts without a verb of their own: "needs a new contactor", "four more of those", "they said no"."""
 
 from __future__ import annotations
 
@@ -221,6 +221,12 @@ def so_does(doc: Doc, begin: int, end: int, out: list[Act], before: list[Act]) -
 
 def declined_afterwards(doc: Doc, begin: int, end: int, out: list[Act], before: list[Act]) -> None:
     """ "They said no" after the advice, in the same sentence or the next: the advice is declined."""
+    answered = doc.norm[begin] in ("answer", "response", "reply", "customer", "owner") and doc.norm[begin + 1 : begin + 2] == ["no"]
+    if answered:
+        for act in before[-2:]:
+            if act.sentence[1] == begin and act.state in (RECOMMENDED, NEEDED) and act.verb != "order":
+                act.state, act.rule = DECLINED, f"{act.verb}: declined"
+        return
     for m in doc.within(begin, end):
         if not m.has("cue", "declined") or m.claimed == "verb":
             continue
@@ -261,7 +267,9 @@ def _declined_part(doc: Doc, m: Mention, begin: int, end: int, out: list[Act]) -
     ]
     if not near:
         near = components(doc, max(begin, m.start - 8), m.start)[-1:]
-    if not near and any(doc.norm[i] in ("it", "that", "them") for i in range(max(begin, m.start - 4), m.start)):
+    if not near and any(
+        doc.norm[i] in ("it", "that", "them") for i in range(max(begin, m.start - 4), m.start)
+    ):
         meant = focus_before(doc, m.start, (), 25, parts_only=True)
         near = [meant] if meant is not None else []
     if near and not doc.vocabulary.components[near[0].comp].no_part:

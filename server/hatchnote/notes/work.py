@@ -72,6 +72,8 @@ def _act(
     out: list[Act],
     before: list[Act],
 ) -> Act | None:
+    if term.weak and term.slug != "charge" and _pounds_follow(doc, m, end):
+        term = next((t for t in m.of("verb") if t.slug == "charge" and t.form == term.form), term)
     entry = doc.vocabulary.verbs[term.slug]
     state = state_of(doc, m, term, begin, end)
     if state is None:
@@ -165,7 +167,7 @@ def _act(
         return None
     if verb == "return-visit" and state == NEEDED and _not_work(doc, m, begin, end):
         return None
-    if not entry.object:
+    if not entry.object and verb != "label":
         found = []
     elif not found and not entry.bare and verb not in ("restore", "measure"):
         return None
@@ -267,7 +269,9 @@ def _not_the_gas(doc: Doc, m: Mention, o: objects.Object) -> objects.Object:
     """ "Shut the gas off, doped it and tightened it": the fitting spoken of before, not the gas."""
     if not o.pronoun or o.comp not in ("gas-line", "refrigerant"):
         return o
-    near = focus_before(doc, m.start, ("gas-union", "gas-valve", "schrader-core", "service-valve", "refrigerant-line"), 40)
+    near = focus_before(
+        doc, m.start, ("gas-union", "gas-valve", "schrader-core", "service-valve", "refrigerant-line"), 40
+    )
     if near is None:
         return o
     return objects.Object(near.comp, near.number, o.count, o.start, o.stop, pronoun=True, mention=near)
@@ -293,7 +297,15 @@ def _setting(doc: Doc, m: Mention, found: list[objects.Object], begin: int, end:
     """Weak words ("turn", "move", "set") are an adjustment where a value or a named part goes with them."""
     if any(not o.pronoun for o in found) or m.has("cue", "setting"):
         return True
-    if any((x.kind == "value" and x.value is not None and (x.value.ucum is not None or doc.norm[x.start - 1] in ("to", "at", "by"))) or x.has("point") for x in doc.within(m.stop, min(end, m.stop + 9))):
+    if any(
+        (
+            x.kind == "value"
+            and x.value is not None
+            and (x.value.ucum is not None or doc.norm[x.start - 1] in ("to", "at", "by"))
+        )
+        or x.has("point")
+        for x in doc.within(m.stop, min(end, m.stop + 9))
+    ):
         return True
     return doc.norm[m.start] in ("took", "taking", "take", "raised", "lowered", "dropped")
 
@@ -412,6 +424,14 @@ def _other_verb(doc: Doc, m: Mention, found: list[objects.Object]) -> str | None
         if not takes or comps & set(takes):
             return term.slug
     return None
+
+
+def _pounds_follow(doc: Doc, m: Mention, end: int) -> bool:
+    """ "Put two and a half pounds in her": what is put in is refrigerant."""
+    for x in doc.within(m.stop, min(end, m.stop + 4)):
+        if x.kind == "value" and x.value is not None and x.value.ucum in ("[lb_av]", "[oz_av]"):
+            return True
+    return False
 
 
 def _charge_amount(doc: Doc, m: Mention, end: int) -> bool:
