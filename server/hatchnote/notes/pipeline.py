@@ -18,6 +18,7 @@ from hatchnote.notes import machines as machines_room
 from hatchnote.notes import marks as marks_room
 from hatchnote.notes import moments as moments_room
 from hatchnote.notes import repair as repair_room
+from hatchnote.notes import sounding as sounding_room
 from hatchnote.notes import work as work_room
 from hatchnote.notes.doc import Doc
 
@@ -33,6 +34,7 @@ class Stage(NamedTuple):
 
 STAGES: tuple[Stage, ...] = (
     Stage("repair", repair_room.repair, repair_room.REQUIRES, repair_room.ASSIGNS),
+    Stage("sounding", sounding_room.sounding, sounding_room.REQUIRES, sounding_room.ASSIGNS),
     Stage("lexicon", lexicon_room.lexicon, lexicon_room.REQUIRES, lexicon_room.ASSIGNS),
     Stage("machines", machines_room.machines, machines_room.TAGS_REQUIRE, machines_room.TAGS_ASSIGN),
     Stage("marks", marks_room.marks, marks_room.REQUIRES, marks_room.ASSIGNS),

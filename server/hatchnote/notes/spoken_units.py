@@ -96,6 +96,11 @@ _SINGLE = frozenset(["v", "a", "f", "w", "k", "in", "hp"])
 """Short forms that are words or letters of their own unless they stand right behind the number."""
 
 
+def known_words() -> frozenset[str]:
+    """Every word that is part of a spoken unit."""
+    return frozenset(word for form in _TABLE for word in form.split())
+
+
 def unit_after(doc: Doc, at: int) -> Unit | None:
     """The unit that begins at token `at`, the longest form; None where none does."""
     n = len(doc.tokens)
