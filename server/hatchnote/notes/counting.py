@@ -5,26 +5,35 @@ from __future__ import annotations
 from hatchnote.notes.doc import Mention
 from hatchnote.notes.subjects import COPULA, FILLERS, LINKERS, Line
 
-_THE = frozenset(["the", "this", "that", "these", "those", "other", "a", "an", "each", "every", "which", "new", "old"])
+_THE = frozenset(
+    ["the", "this", "that", "these", "those", "other", "a", "an", "each", "every", "which", "new", "old"]
+)
 _CLOCK = frozenset(["before", "till", "until", "til", "since", "by", "past", "after"])
 _NAMES = frozenset(
-    """page sheet row lot badge key ticket bull exit track channel stall booth slot gym court field dock bus car
-    truck hangar ward aisle store shop bay gate door room suite apartment building floor hole site class grade grid
-    highway interstate route pier cabin trailer shed barn pew seat player team drawing note step chapter""".split()
+    """
+    page sheet row lot badge key ticket bull exit track channel stall booth slot gym court field dock bus
+    car truck hangar ward aisle store shop bay gate door room suite apartment building floor hole site class
+    grade grid highway interstate route pier cabin trailer shed barn pew seat player team drawing note step
+    chapter
+    """.split()
 )
 _VERBS = frozenset(
-    """seems looks feels means sounds makes gives runs goes comes stays needs wants keeps drops climbs sits rises
-    holds reads says shows checks is was has does plus minus less this across always his its us as perhaps yes amps
-    volts ohms ones degrees inches pounds legs'""".split()
+    """
+    seems looks feels means sounds makes gives runs goes comes stays needs wants keeps drops climbs sits
+    rises holds reads says shows checks is was has does plus minus less this across always his its us as
+    perhaps yes amps volts ohms ones degrees inches pounds legs'
+    """.split()
 )
 _ADVERBS = frozenset(
-    """right about exactly roughly nearly almost maybe like say well good okay ok i it they she he we you them those
-    these that this one ones there here all both again already today and or but so steady even currently still pretty
-    close only just back over under around near under right-around between out off in of for with as per there's she's
-    he's they're i'd we're i'll get getting give gives gave gonna be been go going take takes took draw drew pull
-    amping see saw seeing call called read come coming put ran run sat sits sit stood stands hovering hangs hanging
-    floating measured measure checked checks tested test tests out ohmed megged clocked ohms amps volts amp volt
-    good fine high low hot cold new old""".split()
+    """
+    right about exactly roughly nearly almost maybe like say well good okay ok i it they she he we you them
+    those these that this one ones there here all both again already today and or but so steady even
+    currently still pretty close only just back over under around near right-around between out off in of
+    for with as per there's she's he's they're i'd we're i'll get getting give gives gave gonna be been go
+    going take takes took draw drew pull amping see saw seeing call called read come coming put ran run sat
+    sits sit stood stands hovering hangs hanging floating measured measure checked checks tested test tests
+    ohmed megged clocked ohms amps volts amp volt fine high low hot cold new old
+    """.split()
 )
 SMALL = 12
 
@@ -45,6 +54,8 @@ def counted(line: Line, m: Mention) -> bool:
         return not (nxt is not None and nxt.has("point"))
     if not whole:
         return False
+    if "hundred" in doc.norm[max(line.begin, m.start - 2) : m.start] and tied in ("and", "hundred"):
+        return True  # "hundred and one" without its "a" is not taken apart
     if after == "legs" or after == "phases":
         return True
     if value.first <= 99 and _plural(line, m):
@@ -128,4 +139,5 @@ def loose(line: Line, k: int, anchor: int) -> bool:
             break
     words = between(line, start, m.start)
     small = value.first <= SMALL and m.stop - m.start == 1 and value.first == int(value.first)
-    return words > (0 if small else 2)
+    whole = value.style == "cardinal" and value.first == int(value.first)
+    return words > (0 if small else 1 if whole else 2)

@@ -81,6 +81,10 @@ def fill(line: Line, draft: Draft, point: PointEntry, subject: Subject, m: Menti
         near = focus_before(line.doc, m.start, point.components)
         if near is not None:
             draft.component, draft.number = near.comp, near.number
+    elif point.slug == "torque":
+        near = focus_before(line.doc, m.start, point.components, 24)
+        if near is not None:
+            draft.component, draft.number = near.comp, near.number
     draft.tag = line.doc.tag_at[m.start]
     if point.circuit or (draft.component == "compressor" and draft.number is None):
         draft.circuit = line.doc.circuit_at[m.start]

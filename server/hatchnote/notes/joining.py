@@ -20,8 +20,10 @@ from hatchnote.notes.candidates import (
 from hatchnote.notes.counting import counted, loose
 from hatchnote.notes.doc import Doc
 from hatchnote.notes.drafting import size_draft, strange, take
+from hatchnote.notes.pairs import pair
 from hatchnote.notes.patterns import (
     again,
+    denied,
     low_over_high,
     pieces,
     position_of_last,
@@ -32,6 +34,7 @@ from hatchnote.notes.patterns import (
 )
 from hatchnote.notes.subjects import Line, State
 from hatchnote.notes.subjects_named import named_legs, named_word
+from hatchnote.notes.weather import weather
 
 REQUIRES = ("values", "sizes", "components", "tag_at", "circuit_at")
 ASSIGNS = ("drafts",)
@@ -78,6 +81,8 @@ def join_value(line: Line, k: int) -> int:
         or line.doc.norm[m.start - 2 : m.start] in (["by", "a"], ["by", "about"])
     ):
         return 1  # an offset, no reading
+    if line.scratched is None and denied(line, m):
+        line.scratched, line.scratch_at = line.made[-1], m.start
     if line.scratched is not None and again(line, m):
         return 1
     if counted(line, m):
@@ -90,6 +95,8 @@ def join_value(line: Line, k: int) -> int:
     ):
         return 1  # "four of the sixteen by twenty by two"
     pieces(line, k)
+    if weather(line, m) or pair(line, k):
+        return 1
     if low_over_high(line, k):
         return 2
     position = position_of_last(line, m)

@@ -91,7 +91,7 @@ def _both(doc: Doc) -> None:
     for d in doc.drafts:
         said = _around(doc, d)
         entry = doc.vocabulary.points[d.point]
-        if " both " not in said or d.text or d.withdrawn:
+        if " both " not in said or d.text or d.withdrawn or d.rule == "both sides alike":
             out.append(d)
         elif entry.circuit and len(circuits) == 2:
             out += [d.copy(circuit=c) for c in circuits]

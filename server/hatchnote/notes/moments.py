@@ -9,7 +9,7 @@ ASSIGNS = ("basis", "moment")
 
 _SETTABLE = frozenset({"opening", "frequency", "torque", "space-temperature", "speed"})
 _ALWAYS_RATED = frozenset({"fuse-rating"})
-_NO_MOMENT = frozenset({"refrigerant-charge", "outdoor-air-temperature"})
+_NO_MOMENT = frozenset({"refrigerant-charge", "outdoor-air-temperature", "torque"})
 _MOTOR_SPEEDS = frozenset(
     {825, 850, 1050, 1075, 1100, 1140, 1160, 1200, 1625, 1725, 1740, 1750, 1760, 1800, 3450, 3500, 3600}
 )
@@ -43,7 +43,8 @@ def moments(doc: Doc) -> None:
     """Give every draft its basis and moment."""
     by_sentence: dict[int, list[Draft]] = {}
     for d in doc.drafts:
-        by_sentence.setdefault(d.sentence, []).append(d)
+        if not d.withdrawn:
+            by_sentence.setdefault(d.sentence, []).append(d)
     found_before = False
     for number, begin, end in doc.numbered_sentences():
         here = by_sentence.get(number, [])
@@ -139,7 +140,7 @@ def _trailing(doc: Doc, m: Mention, begin: int, end: int) -> bool:
         return False
     if doc.norm[i] in ("the", "on", "right", "a", "of", "at", "by") and i > begin:
         i -= 1
-    if doc.norm[i] in ("on", "per") and i > begin:
+    if doc.norm[i] in ("on", "per", "by", "off", "from") and i > begin:
         i -= 1
     owner = doc.owner[i]
     if (
@@ -396,8 +397,8 @@ def _read_again(doc: Doc) -> None:
     for d in drafts:
         if d.basis != "measured" or d.point in _NO_MOMENT or d.point in ("vacuum", "time") or d.text:
             continue
-        before = last.get((_key(d), d.legs))  # type: ignore[arg-type]
-        last[(_key(d), d.legs)] = d  # type: ignore[index]
+        before = last.get((_key(d), d.legs))
+        last[(_key(d), d.legs)] = d
         if (
             before is not None
             and d.moment is None

@@ -1,0 +1,108 @@
+"""Two values said in a fixed order without their points: in and out, low side and high side, "A and B are x and y"."""
+
+from __future__ import annotations
+
+from hatchnote.notes.doc import Mention
+from hatchnote.notes.drafting import take
+from hatchnote.notes.fitting import UNLIKELY, fit
+from hatchnote.notes.subjects import Line, Subject
+
+_GAUGES = frozenset(["gauges", "gauge", "pressures"])
+_LEAST_LIFT = 1.2
+
+
+def pair(line: Line, k: int) -> bool:
+    """Take the value at item `k` and the one it goes with; whether that was done."""
+    m = line.items[k]
+    if m.value is None or m.value.text:
+        return False
+    return in_and_out(line, k) or low_and_high(line, k) or both_sides(line, m)
+
+
+def in_and_out(line: Line, k: int) -> bool:
+    """ "Sixty six going in and one oh six coming out", "seventy in, one oh five out": return and supply air."""
+    m = line.items[k]
+    if not _plain(m) or not _side(line, m, ("in",), ("going", "coming", "goes")):
+        return False
+    for other in line.items[k + 1 : k + 4]:
+        if other.kind != "value":
+            continue
+        if other.value is None or other.claimed or not _plain(other) or other.start - m.stop > 8:
+            return False
+        if not _side(line, other, ("out", "off"), ("coming", "going", "blowing", "comes")):
+            return False
+        first, second = line.points["return-air-temperature"], line.points["supply-air-temperature"]
+        assert m.value is not None
+        if fit(first, m.value).cost >= UNLIKELY + 1 or fit(second, other.value).cost >= UNLIKELY + 1:
+            return False
+        take(line, m, Subject([first.slug], m.start), "in and out")
+        take(line, other, Subject([second.slug], other.start), "in and out")
+        return True
+    return False
+
+
+def _plain(m: Mention) -> bool:
+    return m.value is not None and m.value.ucum in (None, "[degF]", "Cel") and not m.value.text
+
+
+def _side(line: Line, m: Mention, sides: tuple[str, ...], verbs: tuple[str, ...]) -> bool:
+    doc, i = line.doc, m.stop
+    if i < line.end and doc.norm[i] in verbs and not doc.tokens[i].brk:
+        i += 1
+        return i < line.end and doc.norm[i] in sides
+    if i >= line.end or doc.tokens[i].brk or doc.norm[i] not in sides:
+        return False
+    nxt = i + 1
+    return nxt >= line.end or bool(doc.tokens[nxt].brk) or doc.norm[nxt] in ("and", "but", "so", "with")
+
+
+def low_and_high(line: Line, k: int) -> bool:
+    """ "Circuit one, one eighteen, three forty", "gauges, one thirty one, three ninety": low side, then high side."""
+    if not _told_of_gauges(line, k) or k + 1 >= len(line.items):
+        return False
+    a, b = line.items[k], line.items[k + 1]
+    if b.kind != "value" or b.value is None or b.claimed or b.start - a.stop > 1 or b.value.text:
+        return False
+    assert a.value is not None
+    if a.value.ucum not in (None, "[psi]", "[lb_av]") or b.value.ucum not in (None, "[psi]", "[lb_av]"):
+        return False
+    third = line.items[k + 2] if k + 2 < len(line.items) else None
+    if third is not None and third.kind == "value" and third.start - b.stop <= 1:
+        return False
+    low, high = fit(line.points["suction-pressure"], a.value), fit(line.points["discharge-pressure"], b.value)
+    if low.cost >= UNLIKELY or high.cost >= UNLIKELY or high.value < _LEAST_LIFT * low.value:
+        return False
+    take(line, a, Subject(["suction-pressure"], a.start), "low side, then high side")
+    take(line, b, Subject(["discharge-pressure"], b.start), "low side, then high side")
+    return True
+
+
+def both_sides(line: Line, m: Mention) -> bool:
+    """ "One seventy five both sides": a machine at rest, both gauges alike."""
+    doc = line.doc
+    words = doc.norm[m.stop : min(line.end, m.stop + 3)]
+    if words[:2] != ["both", "sides"] and words != ["on", "both", "sides"]:
+        return False
+    assert m.value is not None
+    if m.value.ucum not in (None, "[psi]", "[lb_av]") or fit(line.points["suction-pressure"], m.value).cost >= 8:
+        return False
+    low = take(line, m, Subject(["suction-pressure"], m.start), "both sides alike")
+    if low is None:
+        return False
+    high = low.copy(point="discharge-pressure")
+    doc.drafts.append(high)
+    line.made.append(high)
+    return True
+
+
+def _told_of_gauges(line: Line, k: int) -> bool:
+    """Whether the gauges or a circuit were named right before, and nothing was named to measure since."""
+    m = line.items[k]
+    subject = line.subject
+    if subject is not None and not subject.used and subject.strong:
+        return False
+    before = line.items[k - 1] if k else None
+    if before is not None and before.kind == "circuit" and m.start - before.stop <= 2:
+        return True
+    start = before.stop if before is not None and before.kind in ("value", "legs") else line.begin
+    return any(line.doc.norm[i] in _GAUGES for i in range(max(start, m.start - 8), m.start))
