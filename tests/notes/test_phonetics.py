@@ -64,6 +64,11 @@ def test_the_object_of_a_trade_verb_and_the_word_before_a_head_noun() -> None:
     assert meant("Cleaned the new thermostadt today.") == [("thermostadt", "thermostat")]
 
 
+def test_what_a_part_is_and_the_word_before_a_point() -> None:
+    assert meant("The compressor is grownded.") == [("grownded", "grounded")]
+    assert meant("Dischardge pressure is 385.") == [("Dischardge", "discharge")]
+
+
 def test_nothing_is_read_otherwise_where_no_place_asks_for_it() -> None:
     assert meant("The kompresser.") == []
     assert meant("Replaced it for Kompresser, he asked.") == []

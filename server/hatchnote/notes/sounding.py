@@ -2,8 +2,9 @@
 
 A word is suspicious when it is neither a word of the trade nor a common English one, or when the recogniser
 hardly heard it. It is read otherwise only in a place that asks for a trade word: behind a number (a unit), before
-the noun of a part ("... sensor"), or as the object of a trade verb, and only where one word is clearly nearest. Words
-with figures are never touched, and every repair is kept in `doc.repairs`, which marks what is read over it.
+the noun of a part or a point ("... sensor", "... pressure"), as the object of a trade verb, or as what a part is; and
+only where one word is clearly nearest. Words with figures are never touched, and every repair is kept in
+`doc.repairs`, which marks what is read over it.
 """
 
 from __future__ import annotations
@@ -40,6 +41,8 @@ _UNITS = (
     "pounds", "ounces", "percent", "degrees", "inches", "horsepower", "millivolts", "kilowatts",
 )  # fmt: skip
 _BEFORE = frozenset(["the", "a", "an", "new", "old", "both", "this", "that", "another"])
+_IS = frozenset(["is", "was", "are", "were"])
+_JOIN = frozenset(["and", "so", "on", "but"])
 _PARTICLES = frozenset(["out", "up", "off", "in", "on", "down"])
 
 
@@ -51,6 +54,8 @@ class _Places(NamedTuple):
     parts: tuple[tuple[str, str], ...]
     pairs: tuple[tuple[str, str], ...]
     """Parts of two words."""
+    states: tuple[tuple[str, str], ...]
+    """What a part can be: tripped, pitted ..."""
     heads: dict[str, tuple[tuple[str, str], ...]]
     """By the noun behind, the words that come before it: sensor: flame, zone ..."""
 
@@ -68,6 +73,16 @@ def _collect(vocabulary: Vocabulary) -> _Places:
     parts: dict[str, str] = {}
     pairs: dict[str, str] = {}
     heads: dict[str, dict[str, str]] = {}
+    states = {
+        form: sound(form)
+        for forms in vocabulary.spoken["conditions"].values()
+        for form in forms
+        if form.isalpha() and len(form) >= SHORTEST
+    }
+    for forms in vocabulary.spoken["points"].values():
+        for first, _, head in (form.partition(" ") for form in forms):
+            if head.isalpha() and len(first) >= SHORTEST:
+                heads.setdefault(head, {})[first] = sound(first)
     for forms in vocabulary.spoken["components"].values():
         for form in forms:
             words = form.split()
@@ -81,6 +96,7 @@ def _collect(vocabulary: Vocabulary) -> _Places:
         tuple((u, sound(u)) for u in _UNITS),
         tuple(parts.items()),
         tuple(pairs.items()),
+        tuple(states.items()),
         {head: tuple(firsts.items()) for head, firsts in heads.items()},
     )
 
@@ -124,6 +140,8 @@ def sounding(doc: Doc) -> None:
             continue
         need = HARDLY if common else UNKNOWN
         candidates = _asked(doc, places, i)
+        if common and candidates is places.states:
+            continue  # people say of a part whatever they like
         meant = _nearest(sound(word), candidates, need)
         if meant is not None:
             doc.repairs.append(Repair(i, i + 1, doc.said(i, i + 1), meant))
@@ -141,7 +159,15 @@ def _asked(doc: Doc, places: _Places, i: int) -> tuple[tuple[str, str], ...]:
         return places.units if before != "one" else ()
     if after in places.heads:
         return places.heads[after]
+    if before in _IS and (not after or after in _JOIN) and _part_before(doc, i - 1):
+        return places.states
     return places.parts if _is_object(doc, i) else ()
+
+
+def _part_before(doc: Doc, i: int) -> bool:
+    """Whether a word that names a part stands right before token `i`."""
+    node = doc.vocabulary.trie.get(doc.norm[i - 1], {}) if i else {}
+    return any(t.kind in ("component", "family") for t in node.get("", ()))
 
 
 def _is_object(doc: Doc, i: int) -> bool:
