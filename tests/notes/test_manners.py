@@ -121,3 +121,27 @@ def test_a_tag_said_figure_by_figure():
 
 def test_decimal_for_point():
     assert readings_of("Inlet gas, seven decimal four inches.") == ["inlet-gas-pressure 7.4 in. w.c."]
+
+
+def test_number_alone_is_a_machine_with_a_mark():
+    facts = read_notes("So this is number four at the rink. Return fifty nine, mixed fifty seven.")
+    assert [r.tag for r in facts.readings] == ["RTU-4", "RTU-4"]
+    assert all(r.check and "number four" in r.check.why for r in facts.readings)
+    assert not read_notes("The compressors hum. Number two is hot. Suction one eighteen.").readings[0].tag
+
+
+MORE = {
+    "Space is seventy eight at sixty three percent.": ["humidity 63 % space", "space-temperature 78 °F"],
+    "Flue is reading four sixty on C O.": ["co 460 ppm flue"],
+    "Crankcase heater, I meg it and I get point oh two megs.": [
+        "crankcase-heater insulation-resistance 0.02 Mohm"
+    ],
+    "Return sensor is eleven even K.": ["return-air-sensor resistance 11 kohm"],
+    "Outdoor sensor twenty seven point two K at thirty eight.": ["outdoor-air-sensor resistance 27.2 kohm"],
+    "Transformer twenty six three.": ["transformer control-voltage 26.3 V"],
+}
+
+
+@pytest.mark.parametrize("text", MORE)
+def test_what_the_words_around_decide(text):
+    assert readings_of(text) == sorted(MORE[text])

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from hatchnote.notes.doc import Mention
+from hatchnote.notes.spoken_units import KILO
 from hatchnote.notes.subjects import COPULA, FILLERS, LINKERS, Line
 
 _THE = frozenset(
@@ -15,14 +16,14 @@ _NAMES = frozenset(
     car truck hangar ward aisle store shop bay gate door room suite apartment building floor hole site class
     grade grid highway interstate route pier cabin trailer shed barn pew seat player team drawing note step
     chapter
-    """.split()
+    """.split()  # noqa: SIM905 (read as prose)
 )
 _VERBS = frozenset(
     """
     seems looks feels means sounds makes gives runs goes comes stays needs wants keeps drops climbs sits
     rises holds reads says shows checks is was has does plus minus less this across always his its us as
     perhaps yes amps volts ohms ones degrees inches pounds legs'
-    """.split()
+    """.split()  # noqa: SIM905 (read as prose)
 )
 _ADVERBS = frozenset(
     """
@@ -33,7 +34,7 @@ _ADVERBS = frozenset(
     going take takes took draw drew pull amping see saw seeing call called read come coming put ran run sat
     sits sit stood stands hovering hangs hanging floating measured measure checked checks tested test tests
     ohmed megged clocked ohms amps volts amp volt fine high low hot cold new old
-    """.split()
+    """.split()  # noqa: SIM905 (read as prose)
 )
 SMALL = 12
 
@@ -68,6 +69,24 @@ def counted(line: Line, m: Mention) -> bool:
     if small and tied in _CLOCK:
         return True
     return small and tied == "at" and _hour(line, m)
+
+
+def under_which(line: Line, k: int) -> bool:
+    """ "twenty seven K at thirty eight": the warmth at which a resistance was read, no reading of its own."""
+    m = line.items[k]
+    before = line.items[k - 1] if k else None
+    nxt = line.doc.owner[m.stop] if m.stop < line.end and not line.doc.tokens[m.stop].brk else None
+    return (
+        before is not None
+        and (nxt is None or not nxt.has("point"))
+        and before.kind == "value"
+        and before.value is not None
+        and before.value.ucum in ("kOhm", KILO, "Ohm")
+        and m.value is not None
+        and m.value.ucum in (None, "[degF]")
+        and m.start - before.stop == 1
+        and line.doc.norm[before.stop] == "at"
+    )
 
 
 def _plural(line: Line, m: Mention) -> bool:

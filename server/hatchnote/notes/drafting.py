@@ -5,7 +5,7 @@ from __future__ import annotations
 from hatchnote.notes.clauses import focus_before
 from hatchnote.notes.doc import Draft, Mention
 from hatchnote.notes.fitting import OUTSIDE, Fit, fit
-from hatchnote.notes.subjects import ONLY_SAID, Line, Subject
+from hatchnote.notes.subjects import NOMINAL_VOLTS, ONLY_SAID, Line, Subject
 from hatchnote.notes.vocabulary import PointEntry
 
 
@@ -13,7 +13,14 @@ def take(line: Line, m: Mention, subject: Subject, rule: str) -> Draft | None:
     value = m.value
     assert value is not None
     best: tuple[float, PointEntry, Fit] | None = None
-    for rank, slug in enumerate(subject.points):
+    slugs = subject.points
+    megged = "insulation-resistance"
+    insulated = subject.comp is not None and subject.comp.comp in line.points[megged].components
+    if value.ucum in ("MOhm", "GOhm") and not subject.strong and insulated:
+        slugs = [megged, *(s for s in slugs if s != megged)]  # "I meg it and get point oh two megs"
+    if slugs[:1] == ["control-voltage"] and not subject.strong and value.first in NOMINAL_VOLTS:
+        slugs = ["voltage"]  # the line side of a transformer
+    for rank, slug in enumerate(slugs):
         point = line.points[slug]
         if point.text:
             continue

@@ -73,6 +73,7 @@ _COUNTED = frozenset(
         "gallon",
     ]
 )
+_WHICH = frozenset(["is", "was", "has", "had", "reads"])
 _FEET_UNITS = frozenset(["pounds", "pound", "per", "lbs", "lb"])
 
 
@@ -253,7 +254,7 @@ def _one(doc: Doc, numbers: list[Number], k: int) -> int:
     if number.kind in _NOT_VALUES and not _measured_after_all(doc, number):
         return k + 1
     after = doc.norm[number.stop] if number.stop < len(doc.tokens) and not doc.tokens[number.stop].brk else ""
-    if doc.norm[number.start] == "one" and number.stop == number.start + 1 and after in ("is", "was", "has", "had", "reads"):
+    if doc.norm[number.start] == "one" and number.stop == number.start + 1 and after in _WHICH:
         return k + 1  # "one is a thirty five plus five": which, not how much
     if number.start and doc.norm[number.start - 1] == "oh" and not doc.tokens[number.start].brk:
         return k + 1  # a leading nought is a code's

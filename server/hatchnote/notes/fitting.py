@@ -13,6 +13,8 @@ NO_FIT = 90.0
 OUTSIDE = 8.0
 """Cost of a value that the point cannot have."""
 UNLIKELY = 2.0
+WHOLE = frozenset({"[ppm]", "um[Hg]", "[cft_i]/min", "[ft_i]/min", "/min"})
+"""Units whose values are whole numbers: nobody leaves a point unsaid in them."""
 
 _FACTOR = {
     ("kOhm", "Ohm"): 1e3,
@@ -125,6 +127,8 @@ def _manner(point: PointEntry, value: Value, style: str, number: float) -> float
         if unsaid and shape in ("xd", "x"):
             return 1.5
         return 0.0
+    if style == "point unspoken" and point.ucum in WHOLE:
+        return 2.2  # "four sixty" parts is 460, however high that is
     if unsaid and style == "tenths":
         return 1.2 if two_figures and shape[0] == "d" else 0.4
     if two_figures and not unsaid and number == int(number):

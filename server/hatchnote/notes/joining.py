@@ -17,7 +17,7 @@ from hatchnote.notes.candidates import (
     point_behind,
     subject_of_unit,
 )
-from hatchnote.notes.counting import counted, loose
+from hatchnote.notes.counting import counted, loose, under_which
 from hatchnote.notes.doc import Doc
 from hatchnote.notes.drafting import size_draft, strange, take
 from hatchnote.notes.pairs import pair
@@ -85,7 +85,7 @@ def join_value(line: Line, k: int) -> int:
         line.scratched, line.scratch_at = line.made[-1], m.start
     if line.scratched is not None and again(line, m):
         return 1
-    if counted(line, m):
+    if counted(line, m) or under_which(line, k):
         return 1
     if (
         k + 1 < len(line.items)
@@ -121,6 +121,9 @@ def join_value(line: Line, k: int) -> int:
     use_behind = behind is not None and (
         subject is None or subject.used > 0 or not subject.strong or far(line, subject, m)
     )
+    if behind is not None and subject is not None and behind.strong and line.doc.norm[m.stop] == "on":
+        # "the flue's reading four sixty on C O"
+        use_behind = use_behind or not set(behind.points) & set(subject.points)
     if use_behind and subject is not None and not subject.strong and not subject.used and behind is not None:
         # "compressor eleven amps": a weak subject gives way to a point said right behind
         use_behind = True

@@ -241,6 +241,11 @@ def _known_place(doc: Doc, place: str) -> str | None:
 def bare_numbers(doc: Doc) -> None:
     """ "On three", "number two", "three's filters" in a round of several machines, once they have been named."""
     named = {m.slug for m in doc.mentions if m.kind == "machine"}
+    if not named and not doc.equipment:
+        from hatchnote.notes.numbered import unnamed
+
+        unnamed(doc)
+        return
     kinds = {t.rpartition("-")[0] for t in named if "-" in t}
     many = len(named) > 1 or len(doc.equipment) > 1
     if not many or len(kinds) > 1:

@@ -16,7 +16,7 @@ def pair(line: Line, k: int) -> bool:
     m = line.items[k]
     if m.value is None or m.value.text:
         return False
-    return in_and_out(line, k) or low_and_high(line, k) or both_sides(line, m)
+    return air_humidity(line, k) or in_and_out(line, k) or low_and_high(line, k) or both_sides(line, m)
 
 
 def in_and_out(line: Line, k: int) -> bool:
@@ -39,6 +39,28 @@ def in_and_out(line: Line, k: int) -> bool:
         take(line, other, Subject([second.slug], other.start), "in and out")
         return True
     return False
+
+
+_PLACED = {"space-temperature": "space", "return-air-temperature": "return", "outdoor-air-temperature": "outdoor"}
+
+
+def air_humidity(line: Line, k: int) -> bool:
+    """ "Space is seventy eight at sixty three percent": the humidity of the air just told of."""
+    m = line.items[k]
+    last = line.made[-1] if line.made else None
+    if last is None or m.value is None or m.value.ucum != "%" or last.point not in _PLACED:
+        return False
+    if m.start - last.stop > 2 or line.doc.norm[m.start - 1] not in ("at", "and", "with"):
+        return False
+    for nxt in line.doc.within(m.stop, min(line.end, m.stop + 4)):
+        if line.doc.tokens[nxt.start].brk or nxt.has("point", "humidity"):
+            break
+        if nxt.comp or nxt.has("point"):
+            return False  # "fifty five percent on the economizer"
+    if m.stop < line.end and line.doc.norm[m.stop] in ("open", "outdoor", "outside", "damper"):
+        return False
+    subject = Subject(["humidity"], m.start, position=_PLACED[last.point])
+    return take(line, m, subject, "humidity beside its temperature") is not None
 
 
 def _plain(m: Mention) -> bool:

@@ -35,7 +35,11 @@ _add(
 _add("mV", "millivolts, millivolt, mv, m v")
 _add("A", "amp, amps, ampere, amperes, a, a m p s")
 _add("mA", "milliamps, milliamp, ma, m a")
-_add("uA", "micro ampere, micro amperes, microamp, microamps, micro amp, micro amps, ua, µa, μa, microampere, microamperes")
+_add(
+    "uA",
+    "microamp, microamps, micro amp, micro amps, ua, µa, μa, microampere, microamperes,"
+    " micro ampere, micro amperes",
+)
 _add("Ohm", "ohm, ohms, ω, Ω")
 _add(
     "kOhm",
@@ -104,6 +108,8 @@ def known_words() -> frozenset[str]:
 def unit_after(doc: Doc, at: int) -> Unit | None:
     """The unit that begins at token `at`, the longest form; None where none does."""
     n = len(doc.tokens)
+    if at + 1 < n and doc.norm[at] in ("even", "flat") and not doc.tokens[at].brk and doc.norm[at + 1] in _MORE:
+        at += 1  # "eleven even K"
     if at < n and doc.norm[at] in ("-", "of", "a") and at + 1 < n and doc.norm[at] == "-":
         at += 1
     if at + 2 < n and doc.norm[at] == "of" and doc.norm[at + 1] in ("a", "an") and not doc.tokens[at].brk:

@@ -84,10 +84,11 @@ def named_word(line: Line, k: int) -> None:
                 line.shadow = old.points[0]
             line.subject = Subject(slugs, m.start, component_near(line, k), mention=m)
             return
-    if weak and doc_words(line.doc, m) in ("low", "high") and line.subject is not None and not line.subject.used:
-        if line.subject.points and line.subject.points[0] in STAGED:
-            m.kind, m.slug = "stage", doc_words(line.doc, m)
-            return
+    low = weak and doc_words(line.doc, m) in ("low", "high")
+    open_one = line.subject if line.subject is not None and not line.subject.used else None
+    if low and open_one is not None and open_one.points and open_one.points[0] in STAGED:
+        m.kind, m.slug = "stage", doc_words(line.doc, m)
+        return
     if weak and doc_words(line.doc, m) in ("low", "high") and staged(line):
         m.kind, m.slug = "stage", doc_words(line.doc, m)
         last = line.made[-1] if line.made else line.state.last
