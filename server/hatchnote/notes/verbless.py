@@ -221,7 +221,8 @@ def so_does(doc: Doc, begin: int, end: int, out: list[Act], before: list[Act]) -
 
 def declined_afterwards(doc: Doc, begin: int, end: int, out: list[Act], before: list[Act]) -> None:
     """ "They said no" after the advice, in the same sentence or the next: the advice is declined."""
-    answered = doc.norm[begin] in ("answer", "response", "reply", "customer", "owner") and doc.norm[begin + 1 : begin + 2] == ["no"]
+    asked = ("answer", "response", "reply", "customer", "owner")
+    answered = doc.norm[begin] in asked and doc.norm[begin + 1 : begin + 2] == ["no"]
     if answered:
         for act in before[-2:]:
             if act.sentence[1] == begin and act.state in (RECOMMENDED, NEEDED) and act.verb != "order":
