@@ -39,7 +39,7 @@ export async function addPhotos(db, files, where) {
   return rows;
 }
 
-/** A small JPEG as an ArrayBuffer, or null for a kind this browser cannot show (HEIC outside Safari). */
+/** A small JPEG as an ArrayBuffer, or null for a kind this browser cannot show (HEIC in most). */
 async function thumbnail(file) {
   try {
     const full = await createImageBitmap(file, { imageOrientation: "from-image" });

@@ -13,7 +13,7 @@ def speak(path: Path, text: str, *, speed: int = 140) -> Path:
 
 
 def as_aac(wav: Path, path: Path) -> Path:
-    """Fragmented MP4 with AAC: what iPhones record."""
+    """Fragmented MP4 with AAC: what many phones record."""
     import av
 
     fragmented = {"movflags": "frag_keyframe+empty_moov+default_base_moof"}

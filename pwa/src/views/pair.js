@@ -45,7 +45,7 @@ export function pair(app, code) {
 
 /** What the office sees in its list of phones: the kind of device, nothing that identifies it. */
 function deviceName() {
-  const agent = navigator.userAgent;
-  const kind = /iPhone/.test(agent) ? "iPhone" : /iPad/.test(agent) ? "iPad" : /Android/.test(agent) ? "Android phone" : "Computer";
+  const touched = window.matchMedia("(pointer: coarse)").matches;
+  const kind = !touched ? "Computer" : Math.min(screen.width, screen.height) >= 600 ? "Tablet" : "Phone";
   return `${kind}, connected ${new Date().toLocaleDateString()}`;
 }
