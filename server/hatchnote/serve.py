@@ -232,6 +232,8 @@ def run_worker(*, data: Path | None = None, server: str | None = None) -> None:
 
     settings = load(data=data)
     logs.set_up(settings.log_level)
+    if os.environ.get("HATCHNOTE_PARENT"):
+        os.nice(10)  # beside a web process listening waits, so that pages never do
     name = os.environ.get("HATCHNOTE_WORKER_NAME") or worker.worker_name()
     if server:
         if not settings.worker_token:

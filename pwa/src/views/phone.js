@@ -25,7 +25,7 @@ export function phone(app) {
         h("section", {}, h("h2", {}, "Signed in"), h("p", {}, api.me ? `${api.me.name} (${api.me.role})` : "Nobody"), signButton(app)),
         update.available &&
           h("section", {}, h("h2", {}, "New version"), h("p", {}, { recording: "It waits until nothing is being recorded.", unsent: "It waits until everything has been sent." }[update.held] ?? "It is ready."), !update.held && button("Take the new version", { onclick: () => update.take() })),
-        h("section", {}, h("h2", {}, "On the home screen"), h("p", {}, "Put this page on the home screen: phones keep what such pages store for longer. Do it while nothing waits to be sent, since the page on the home screen may not see what this one recorded. On an iPhone: Share, then Add to Home Screen.")),
+        h("section", {}, h("h2", {}, "On the home screen"), h("p", {}, "Put this page on the home screen: phones keep what such pages store for longer. Do it while nothing waits to be sent, since the page on the home screen may not see what this one recorded. The browser's share or menu button has the entry for it.")),
       ];
     },
   };
