@@ -9,8 +9,7 @@ import scene
 from house import Person
 from phone_page import new_phone, new_visit, open_app, record, wait_sent, wait_until
 from sounds import as_aac, speak
-
-from conftest import CHROMIUM_FLAGS
+from tests.browser.conftest import CHROMIUM_FLAGS
 
 pytestmark = [pytest.mark.browser, pytest.mark.voices]
 SPOKEN = "R T U three. Manifold pressure, three point five inches. Suction pressure, one hundred eighteen."

@@ -64,7 +64,7 @@ def test_record_and_stop_are_at_least_128_px(phone, house):
 
 
 def test_an_address_without_encryption_is_explained(playwright, house):
-    from conftest import CHROMIUM_FLAGS
+    from tests.browser.conftest import CHROMIUM_FLAGS
 
     browser = playwright.chromium.launch(
         executable_path="/usr/bin/chromium",

@@ -63,7 +63,7 @@ def test_the_manifest_has_what_installing_needs():
 @pytest.mark.browser
 def test_a_new_version_waits_until_nothing_is_unsent_and_comes_on_a_tap(chromium, tmp_path):
     """On a copy of the files without a server behind them: the update flow is the browser's own."""
-    from conftest import _Static
+    from tests.browser.conftest import _Static
 
     copy = tmp_path / "pwa"
     shutil.copytree(PWA, copy)

@@ -14,8 +14,7 @@ from bad_line import BadLine
 from house import House, Person
 from phone_page import new_phone, new_visit, open_app, outbox, record, wait_sent, wait_until
 from sounds import photo, seconds, speak
-
-from conftest import CHROMIUM_FLAGS
+from tests.browser.conftest import CHROMIUM_FLAGS
 
 pytestmark = [pytest.mark.browser, pytest.mark.voices]
 SENTENCES = " ".join(
