@@ -77,7 +77,7 @@ class Browser:
         self.port, self.token, self.csrf = port, token, csrf
 
     def call(self, method, path, body=None, headers=None):
-        connection = http.client.HTTPConnection("127.0.0.1", self.port, timeout=30)
+        connection = http.client.HTTPConnection("127.0.0.1", self.port, timeout=120)
         head = {
             "Cookie": f"hatchnote_session={self.token}",
             "X-CSRF-Token": self.csrf,

@@ -124,7 +124,7 @@ def test_the_web_process_stays_small(server, ana, recording):
         assert resident_mb(child) <= 150
     finally:
         process.terminate()
-        assert process.wait(timeout=20) == 0
+        assert process.wait(timeout=60) == 0
 
 
 def test_the_worker_ends_with_its_server_even_when_that_is_killed(server):
