@@ -110,7 +110,7 @@ def test_the_summary_tells_found_done_and_left_and_never_sounds_surer_than_the_r
     )
     assert made(facts).equipment[0].summary == (
         "The flame sensor was dirty. We cleaned the flame sensor and replaced 4 air filters. "
-        "Offered and declined: replace the bearing. Not done on this visit: leak test the refrigerant circuit. "
+        "Offered and declined: replace the bearing. Not done on this visit: a leak test. "
         "Some of this is still to be confirmed."
     )
     assert summarise(made(Facts()).equipment[0]) == "Nothing was recorded for this machine."

@@ -143,7 +143,8 @@ def _readings(readings: list[Json]) -> tuple[tuple[str, ...], tuple[tuple[str, .
 
 
 def _computed(c: Json) -> tuple[str, str, str]:
-    value = wording.value(c) if c["value"] is not None else "not known"
+    unknown = "not known" if c["judgement"] == "unknown" else "–"  # a comparison of names has no value
+    value = wording.value(c) if c["value"] is not None else unknown
     if c.get("depends_on_check"):
         value += f" {CHECK_MARK}"
     judged = {"within": "within what is expected", "outside": "outside what is expected"}.get(

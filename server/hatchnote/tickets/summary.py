@@ -24,7 +24,7 @@ _PREDICATE = {
     "flame-rollout": "showed flame rollout", "low-charge": "was low on charge", "missing": "was missing",
     "normal": "was found in order", "intermittent": "worked intermittently", "tight": "was tight",
 }  # fmt: skip
-_REFRIGERANT_VERBS = {"leak-test": "the refrigerant circuit", "evacuate": "the refrigerant circuit",
+_REFRIGERANT_VERBS = {"evacuate": "the refrigerant circuit",
                       "recover": "the refrigerant", "charge": "the refrigerant"}  # fmt: skip
 _NO_ARTICLE = {"refrigerant", "wiring", "insulation", "ductwork"}
 
@@ -82,6 +82,8 @@ def _done(w: WorkItem) -> str:
     verb = _PAST.get(w.verb, w.verb)
     if w.verb == "return-visit":
         return verb
+    if w.verb == "leak-test" and w.component is None:  # of gas or of refrigerant: the record does not say
+        return "did a leak test"
     if w.component is None and w.verb in _REFRIGERANT_VERBS:
         return f"{verb} {_REFRIGERANT_VERBS[w.verb]}"
     return f"{verb} {_counted(w)}"
@@ -90,6 +92,8 @@ def _done(w: WorkItem) -> str:
 def _planned(w: WorkItem) -> str:
     if w.verb == "return-visit":
         return "a return visit"
+    if w.verb == "leak-test" and w.component is None:
+        return "a leak test"
     if w.verb == "recommend":  # "Recommended: recommend the belt" says it twice
         return _the(w)
     verb = w.verb.replace("-", " ")
