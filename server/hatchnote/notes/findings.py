@@ -5,6 +5,7 @@ from __future__ import annotations
 from hatchnote.notes.clauses import PRONOUNS, focus_before
 from hatchnote.notes.doc import Doc, Item, Mention
 from hatchnote.notes.focus import is_point
+from hatchnote.notes.telling import long_ago
 from hatchnote.notes.vocabulary import ConditionEntry, Term
 
 REQUIRES = ("components", "work", "tag_at")
@@ -108,7 +109,11 @@ def _all(doc: Doc, seen: set[tuple[object, ...]]) -> None:
 
 def _finding(doc: Doc, m: Mention, term: Term, begin: int, end: int) -> list[tuple[str, str | None]] | None:
     entry = doc.vocabulary.conditions[term.slug]
-    if _denied(doc, m, term, begin) or _hypothetical(doc, m, begin):
+    if _denied(doc, m, term, begin) or _hypothetical(doc, m, begin) or _asked(doc, begin):
+        return None
+    if doc.norm[m.stop - 1] == "gone" and _trouble_gone(doc, m, begin):
+        return None
+    if term.form != "noun" and long_ago(doc, m, begin, end):
         return None
     if term.slug == "failed" and doc.norm[m.start] == "bad" and _adverb(doc, m, begin):
         return None
@@ -270,6 +275,11 @@ def _denied(doc: Doc, m: Mention, term: Term, begin: int) -> bool:
         steps += 1
     if term.form == "noun":
         after = [doc.norm[x] for x in range(m.stop, min(len(doc.norm), m.stop + 3))]
+        for x in range(m.stop, min(len(doc.norm), m.stop + 9)):
+            if doc.tokens[x].brk:
+                break
+            if doc.norm[x] == "gone" and doc.norm[x - 1] in ("is", "are"):
+                return True  # "the leak at the core is gone"
         return (
             after[:2] in (["is", "gone"], ["are", "gone"])
             or after[:1] == ["check"]
@@ -287,6 +297,26 @@ def _hypothetical(doc: Doc, m: Mention, begin: int) -> bool:
             return False
         i -= 1
     return False
+
+
+def _asked(doc: Doc, begin: int) -> bool:
+    """ "Is the belt cracked?"."""
+    return doc.norm[begin] in ("is", "are", "was", "were") and doc.norm[begin + 1 : begin + 2] in (
+        ["the"],
+        ["that"],
+        ["it"],
+    )
+
+
+def _trouble_gone(doc: Doc, m: Mention, begin: int) -> bool:
+    """ "The leak at the core is gone", "the noise in the belt's gone": the trouble is, not the part."""
+    low = max(begin, m.start - 10)
+    subject = doc.owner[m.start - 1] if m.start > begin else None
+    if subject is None or not subject.part:
+        return True  # "the valves in it are gone"
+    return bool({"noise", "smell", "sound", "code", "fault"} & set(doc.norm[low : m.start])) or any(
+        x.has("condition") for x in doc.within(low, m.start)
+    )
 
 
 def _is_act(doc: Doc, m: Mention, begin: int, end: int) -> bool:

@@ -114,6 +114,8 @@ def _went_in(doc: Doc, i: int, begin: int, end: int, out: list[Act]) -> None:
         k += 1
     if k >= end or doc.norm[k] not in ("in", "on") or doc.norm[i] in ("came", "come"):
         return
+    if doc.norm[i] == "gone" and doc.norm[i - 1] in ("is", "are", "was", "were"):
+        return  # "the screws were gone on the panel"
     after = doc.owner[k + 1] if k + 1 < end and not doc.tokens[k + 1].brk else None
     if after is not None and (after.comp or after.kind == "machine"):
         return

@@ -79,6 +79,8 @@ def _single_letter_belt(doc: Doc, at: int, stop: int) -> bool:
     token = doc.tokens[at]
     glued = doc.tokens[stop].glued and doc.tokens[stop].kind == "n"
     before = doc.norm[at - 1] if at and not token.brk else ""
+    if token.text.isupper() and before in _SEVERAL and set(doc.norm[stop : stop + 2]) & set(_PLURAL_FIGURES):
+        return True  # "two A forty twos"
     if before in ("phase", "leg", "ten", "four", "r"):
         return False
     near = any(
@@ -102,6 +104,7 @@ def _single_letter_belt(doc: Doc, at: int, stop: int) -> bool:
     return near and token.text == "a" and before == "an"
 
 
+_SEVERAL = frozenset({"two", "three", "four", "both"})
 _PLURAL_FIGURES = {
     "ones": "1",
     "twos": "2",

@@ -182,6 +182,15 @@ def segment(doc: Doc, at: int, begin: int, end: int) -> tuple[int, int]:
     return a, b
 
 
+def long_ago(doc: Doc, m: Mention, begin: int, end: int) -> bool:
+    """Whether a state told in the past is of another day: "last year the compressor was bad"."""
+    a, b = segment(doc, m.start, begin, end)
+    if not {"was", "were", "had"} & set(doc.norm[max(a, m.start - 10) : m.start]):
+        return False
+    said = f" {' '.join(doc.norm[max(a, m.start - 10) : min(b, m.stop + 6)])} "
+    return any(x in said for x in _AGO)
+
+
 def not_ours(doc: Doc, m: Mention, begin: int, end: int) -> bool:
     """Whether an act told as done was another's or another day's: "the tenant shut it off", "replaced last year"."""
     a, b = segment(doc, m.start, begin, end)

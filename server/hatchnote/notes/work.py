@@ -6,12 +6,14 @@ from bisect import bisect_right
 
 from hatchnote.notes import objects
 from hatchnote.notes.acts import Act
+from hatchnote.notes.brought import brought
 from hatchnote.notes.clauses import focus_before
 from hatchnote.notes.doc import Doc, Item, Mention
 from hatchnote.notes.fitted import fitted, superseded
 from hatchnote.notes.nouns import noun_term, objects_of_noun, state_of_noun
 from hatchnote.notes.parts import count_behind, part_of, removed_parts, said_before
 from hatchnote.notes.states import DECLINED, DONE, NEEDED, NOT_DONE, RECOMMENDED, is_verb, state_of
+from hatchnote.notes.steps import without_steps
 from hatchnote.notes.telling import not_ours, ours_now, unreal
 from hatchnote.notes.verbless import declined_afterwards, more_of_the_same, needs_part, new_ones, so_does
 from hatchnote.notes.vocabulary import Term
@@ -19,6 +21,7 @@ from hatchnote.notes.vocabulary import Term
 REQUIRES = ("components", "values", "sizes", "tag_at")
 ASSIGNS = ("work", "parts")
 
+_ASKING = (["should", "we"], ["should", "i"], ["do", "we"], ["did", "they"], ["did", "anybody"])
 _NEEDS = frozenset({"needed", "recommended", "declined"})
 
 
@@ -28,7 +31,7 @@ def work(doc: Doc) -> None:
     for begin, end in doc.sentences:
         found = _sentence(doc, begin, end, acts[-12:])
         acts.extend(found)
-    _write(doc, superseded(acts, doc.tag_at))
+    _write(doc, without_steps(superseded(acts, doc.tag_at)))
     removed_parts(doc)
 
 
@@ -57,6 +60,7 @@ def _sentence(doc: Doc, begin: int, end: int, before: list[Act]) -> list[Act]:
     more_of_the_same(doc, begin, end, out, before)
     new_ones(doc, begin, end, out)
     fitted(doc, begin, end, out, before)
+    brought(doc, begin, end, out)
     so_does(doc, begin, end, out, before)
     declined_afterwards(doc, begin, end, out, before)
     return [a for a in out if a.verb]
@@ -76,7 +80,7 @@ def _act(
         term = next((t for t in m.of("verb") if t.slug == "charge" and t.form == term.form), term)
     entry = doc.vocabulary.verbs[term.slug]
     state = state_of(doc, m, term, begin, end)
-    if state is None:
+    if state is None or doc.norm[begin : begin + 2] in _ASKING:
         return None
     if m.stop < end and doc.norm[m.stop] == "nothing":
         return None

@@ -1,0 +1,31 @@
+"""Steps of another job are no items of their own: what was only taken off or out to get at the work."""
+
+from __future__ import annotations
+
+from hatchnote.notes.acts import Act
+from hatchnote.notes.states import DONE
+
+_NEAR = 14
+_THE_JOB = frozenset({"replace", "repair", "clean", "lubricate", "align"})
+_IN_THE_WAY = frozenset({"supply-fan-belt", "panel", "panel-screw", "burner", "motor-mount"})
+
+
+def without_steps(acts: list[Act]) -> list[Act]:
+    """ "Took the belts off and changed the bearing", "pulled the burners and brushed them": one job each."""
+    return [act for k, act in enumerate(acts) if not _only_a_step(act, acts[k + 1 : k + 2])]
+
+
+def _only_a_step(act: Act, after: list[Act]) -> bool:
+    if act.verb != "remove" or act.state != DONE or not act.objects or not after:
+        return False
+    job = after[0]
+    if (
+        job.sentence != act.sentence
+        or job.state != DONE
+        or job.verb not in _THE_JOB
+        or job.start - act.start > _NEAR
+    ):
+        return False
+    comps = {o.comp for o in act.objects}
+    same = bool(job.objects) and all(o.pronoun and o.comp in comps for o in job.objects)
+    return same or comps <= _IN_THE_WAY
