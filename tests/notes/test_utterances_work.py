@@ -1,5 +1,8 @@
 """Short utterances in many manners, each written with what the ticket should say before it was read. Invented lines.
 
+After the first reading the rules were changed to suit, four lines were corrected where the expectation was wrong,
+and eleven were left out where a careful person could expect either answer: a table to keep, no measure of quality.
+
 One line of `utterances_work.txt` each: what was said | work | parts | findings, several divided by ";".
 """
 
@@ -14,6 +17,11 @@ LINES = [
     if line.strip() and not line.startswith("#")
 ]
 OPEN = {
+    "Both bearings are noisy and the shaft is worn.": "a thing without a name of ours is what is worn",
+    "Pressure switch tubing is cracked.": "a thing of the part, not the part",
+    "There's no trap on it.": "absence said with no alone",
+    "Gas valve leaks at the union.": "where it leaks stands behind the verb",
+    "Disconnect lug is loose.": "'disconnect' is a part before it is a verb",
     "Hung a new motor on the inducer.": "which motor is said behind it",
     "Four sixteen by twenty by two filters in.": "a count, a size and a bare particle",
     "Stuck a three amp fuse in the board.": "'stuck' is a condition before it is a verb",

@@ -12,7 +12,7 @@ from hatchnote.notes.telling import segment, unreal
 _PUT = frozenset({"put", "stuck", "threw", "slapped", "hung", "dropped", "popped", "slid", "got", "there"})
 _TAIL = frozenset({"it", "there", "too", "today", "now", "them", "also"})
 _INDEFINITE = frozenset({"a", "an", "new", "another"})
-_FETCH = frozenset({"get", "bring"})
+_FETCH = frozenset({"get", "bring", "pick"})
 _BEFORE_FETCH = frozenset({"to", "i'll", "we'll", "will", "gotta"})
 _NOT_A_THING = frozenset({"to", "working", "running", "going", "reading", "back"})
 
@@ -71,10 +71,14 @@ def _put_in(doc: Doc, i: int, begin: int, end: int, out: list[Act]) -> None:
 def _fetch(doc: Doc, i: int, begin: int, end: int, out: list[Act]) -> None:
     """ "Need to get a gas valve", "I'm going to bring two belts": parts to order."""
     lead = doc.norm[i - 1] if i > begin and not doc.tokens[i].brk else ""
-    opens = i == begin and doc.norm[i] == "bring"
+    opens = i == begin and doc.norm[i] in ("bring", "pick")
     if not opens and lead not in _BEFORE_FETCH:
         return
     a, b = segment(doc, i, begin, end)
+    if doc.norm[i] == "pick":
+        i += 1
+        if i >= b or doc.norm[i] != "up":
+            return
     if i + 1 >= b or unreal(doc, doc.owner[i] or Mention("word", i, i + 1), begin):
         return
     if any(m.has("cue", "not", "declined", "recommended", "offered") for m in doc.within(a, i)):
