@@ -8,6 +8,11 @@ from hatchnote.notes.fitting import OUTSIDE, Fit, fit
 from hatchnote.notes.subjects import NOMINAL_VOLTS, ONLY_SAID, Line, Subject
 from hatchnote.notes.vocabulary import PointEntry
 
+_IN_INCHES = frozenset(["[in_i]", "[in_i'H2O]"])
+"""Units of the points that "half an inch" can be of: never the ohms of a sensor it was moved by."""
+
+_SAYS_PARTS = frozenset(["point", ".", "half", "and", "quarter", "quarters"])
+
 
 def take(line: Line, m: Mention, subject: Subject, rule: str) -> Draft | None:
     value = m.value
@@ -20,9 +25,12 @@ def take(line: Line, m: Mention, subject: Subject, rule: str) -> Draft | None:
         slugs = [megged, *(s for s in slugs if s != megged)]  # "I meg it and get point oh two megs"
     if slugs[:1] == ["control-voltage"] and not subject.strong and value.first in NOMINAL_VOLTS:
         slugs = ["voltage"]  # the line side of a transformer
+    length = value.ucum is None and line.doc.norm[m.stop : m.stop + 2] == ["an", "inch"]
     for rank, slug in enumerate(slugs):
         point = line.points[slug]
-        if point.text:
+        if point.text or (length and point.ucum not in _IN_INCHES):
+            continue
+        if point.ucum == "V" and not subject.strong and value.ucum is None and _ohmed(line, m):
             continue
         found = fit(point, value, subject.comp.comp if subject.comp is not None else None)
         if (
@@ -65,6 +73,9 @@ def take(line: Line, m: Mention, subject: Subject, rule: str) -> Draft | None:
         and line.doc.owner[m.start - 2] is None
     ):
         draft.doubts.append("figures run together")
+    said = line.doc.norm[m.start : m.stop]
+    if point.slug == "capacitance" and found.value % 1 and len(said) > 1 and not _SAYS_PARTS & {*said}:
+        draft.doubts.append("may be the two sections of a dual capacitor")  # "forty five five"
     if value.ambiguous:
         draft.doubts.append(value.why)
     if found.tie:
@@ -76,6 +87,15 @@ def take(line: Line, m: Mention, subject: Subject, rule: str) -> Draft | None:
     line.doc.drafts.append(draft)
     line.made.append(draft)
     return draft
+
+
+def _ohmed(line: Line, m: Mention) -> bool:
+    """ "The transformer ohms out at one point two": no volts, though a transformer's number mostly is."""
+    for i in range(max(line.begin, m.start - 4), m.start):
+        owner = line.doc.owner[i]
+        if line.doc.norm[i] in ("ohm", "ohms", "ohmed") and (owner is None or owner.kind != "value"):
+            return True
+    return False
 
 
 def fill(line: Line, draft: Draft, point: PointEntry, subject: Subject, m: Mention) -> None:

@@ -5,7 +5,7 @@ from __future__ import annotations
 from hatchnote.notes.doc import Mention
 from hatchnote.notes.drafting import take
 from hatchnote.notes.fitting import UNLIKELY, fit
-from hatchnote.notes.subjects import Line, Subject
+from hatchnote.notes.subjects import COPULA, Line, Subject
 
 _GAUGES = frozenset(["gauges", "gauge", "pressures"])
 _LEAST_LIFT = 1.2
@@ -16,7 +16,39 @@ def pair(line: Line, k: int) -> bool:
     m = line.items[k]
     if m.value is None or m.value.text:
         return False
-    return air_humidity(line, k) or in_and_out(line, k) or low_and_high(line, k) or both_sides(line, m)
+    if air_humidity(line, k) or named_in_order(line, k) or in_and_out(line, k):
+        return True
+    return low_and_high(line, k) or both_sides(line, m)
+
+
+def named_in_order(line: Line, k: int) -> bool:
+    """ "Superheat and subcooling are twelve and nine": two points, then their two values in the same order."""
+    if k < 2 or k + 1 >= len(line.items):
+        return False
+    first, second, a, b = line.items[k - 2 : k + 2]
+    norm = line.doc.norm
+    if not all(x.kind == "word" and x.has("point") for x in (first, second)) or b.kind != "value":
+        return False
+    if norm[first.stop : second.start] != ["and"] or norm[a.stop : b.start] != ["and"]:
+        return False
+    between = norm[second.stop : a.start]
+    if not between or not all(w in COPULA for w in between) or b.value is None or b.claimed or b.value.text:
+        return False
+    subjects = [
+        Subject([t.slug for t in x.of("point")], x.start, x if x.comp else None, mention=x)
+        for x in (first, second)
+    ]
+    if subjects[0].points[0] == subjects[1].points[0]:
+        return False
+    for subject, m in zip(subjects, (a, b), strict=True):
+        assert m.value is not None
+        if min(fit(line.points[slug], m.value).cost for slug in subject.points) >= UNLIKELY + 1:
+            return False
+    for subject, m in zip(subjects, (a, b), strict=True):
+        if take(line, m, subject, "two points, then their values in order") is not None:
+            subject.used += 1
+    line.subject = subjects[1]
+    return True
 
 
 def in_and_out(line: Line, k: int) -> bool:

@@ -1,0 +1,41 @@
+"""Short utterances with readings, each written with what the ticket should say before it was read. Invented lines."""
+
+import pytest
+
+from hatchnote.notes import read_notes
+
+SAID = [
+    ("Superheat and subcooling are twelve and nine.", {("superheat", 12.0), ("subcooling", 9.0)}),
+    (
+        "Suction and discharge are one twenty one and three forty.",
+        {("suction-pressure", 121.0), ("discharge-pressure", 340.0)},
+    ),
+    (
+        "Supply and return are fifty six and seventy four.",
+        {("supply-air-temperature", 56.0), ("return-air-temperature", 74.0)},
+    ),
+    pytest.param(
+        "Inlet and manifold were six point eight and three and a half.",
+        {("inlet-gas-pressure", 6.8), ("manifold-pressure", 3.5)},
+        marks=pytest.mark.xfail(reason="'inlet' alone is no point yet", strict=True),
+    ),
+    ("Moved the suction line sensor half an inch.", set()),
+    ("Discharge air sensor sat half an inch off the coil.", set()),
+    ("Belt deflection is half an inch.", {("belt-deflection", 0.5)}),
+    ("Return static is half an inch.", {("static-pressure", 0.5)}),
+]
+
+
+@pytest.mark.parametrize(("said", "expected"), SAID)
+def test_readings(said, expected):
+    assert {(r.point, r.value) for r in read_notes(said).readings} == expected
+
+
+def test_a_transformer_told_of_in_ohms_has_no_volts():
+    readings = read_notes("Transformer ohms out at one point two.").readings
+    assert all(r.point != "control-voltage" for r in readings)
+
+
+def test_two_sections_run_together_are_marked():
+    first = read_notes("Dual cap rated forty five five, reads forty four and four point nine.").readings[0]
+    assert first.value == 45.0 or first.check is not None
