@@ -17,7 +17,11 @@ SAID = [
     pytest.param(
         "Inlet and manifold were six point eight and three and a half.",
         {("inlet-gas-pressure", 6.8), ("manifold-pressure", 3.5)},
-        marks=pytest.mark.xfail(reason="'inlet' alone is no point yet", strict=True),
+        marks=pytest.mark.xfail(reason="both values go to the manifold still", strict=True),
+    ),
+    (
+        "Run cap is forty five five three seventy, measured forty one and four point eight.",
+        {("capacitance", 45.0), ("capacitance", 5.0), ("capacitance", 41.0), ("capacitance", 4.8)},
     ),
     ("Moved the suction line sensor half an inch.", set()),
     ("Discharge air sensor sat half an inch off the coil.", set()),

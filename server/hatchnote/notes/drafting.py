@@ -48,6 +48,8 @@ def take(line: Line, m: Mention, subject: Subject, rule: str) -> Draft | None:
     if best is None or best[2].cost >= 50:
         return None
     cost, point, found = best
+    if point.slug == "capacitance" and value.ucum is None and any(p.value in (370, 440) for p in value.parses):
+        return None  # the voltage a run capacitor is made for (common practice, no source)
     if found.outside and (not subject.strong or m.start - subject.at > 6):
         return None
     draft = Draft(

@@ -9,6 +9,7 @@ from hatchnote.notes.subjects import COPULA, Line, Subject
 
 _GAUGES = frozenset(["gauges", "gauge", "pressures"])
 _LEAST_LIFT = 1.2
+_ARE = frozenset([*COPULA, "were", "at"])
 
 
 def pair(line: Line, k: int) -> bool:
@@ -32,7 +33,7 @@ def named_in_order(line: Line, k: int) -> bool:
     if norm[first.stop : second.start] != ["and"] or norm[a.stop : b.start] != ["and"]:
         return False
     between = norm[second.stop : a.start]
-    if not between or not all(w in COPULA for w in between) or b.value is None or b.claimed or b.value.text:
+    if not between or not all(w in _ARE for w in between) or b.value is None or b.claimed or b.value.text:
         return False
     subjects = [
         Subject([t.slug for t in x.of("point")], x.start, x if x.comp else None, mention=x)
