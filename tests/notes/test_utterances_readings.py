@@ -1,4 +1,4 @@
-"""Short utterances with readings, each written with what the ticket should say before it was read. Invented lines."""
+"""Short utterances with readings; the sentences were written before the rules, what should come out after a first look."""
 
 import pytest
 
