@@ -1,4 +1,4 @@
-"""Short utterances with readings; the sentences were written before the rules, what should come out after a first look."""
+"""Short utterances with readings: sentences written before the rules, what should come out after a first look."""
 
 import pytest
 
