@@ -14,10 +14,13 @@ SAID = [
         "Supply and return are fifty six and seventy four.",
         {("supply-air-temperature", 56.0), ("return-air-temperature", 74.0)},
     ),
-    pytest.param(
+    (
         "Inlet and manifold were six point eight and three and a half.",
         {("inlet-gas-pressure", 6.8), ("manifold-pressure", 3.5)},
-        marks=pytest.mark.xfail(reason="both values go to the manifold still", strict=True),
+    ),
+    (
+        "Supply and return were fifty six and seventy four.",
+        {("supply-air-temperature", 56.0), ("return-air-temperature", 74.0)},
     ),
     (
         "Run cap is forty five five three seventy, measured forty one and four point eight.",
@@ -43,3 +46,8 @@ def test_a_transformer_told_of_in_ohms_has_no_volts():
 def test_two_sections_run_together_are_marked():
     first = read_notes("Dual cap rated forty five five, reads forty four and four point nine.").readings[0]
     assert first.value == 45.0 or first.check is not None
+
+
+def test_two_parts_of_one_point_take_their_values_in_order():
+    readings = read_notes("Compressor amps and fan amps are eleven and two point one.").readings
+    assert {(r.component, r.value) for r in readings} == {("compressor", 11.0), ("supply-fan-motor", 2.1)}

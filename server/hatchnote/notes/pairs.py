@@ -24,22 +24,26 @@ def pair(line: Line, k: int) -> bool:
 
 def named_in_order(line: Line, k: int) -> bool:
     """ "Superheat and subcooling are twelve and nine": two points, then their two values in the same order."""
-    if k < 2 or k + 1 >= len(line.items):
-        return False
-    first, second, a, b = line.items[k - 2 : k + 2]
     norm = line.doc.norm
-    if not all(x.kind == "word" and x.has("point") for x in (first, second)) or b.kind != "value":
+    before = [x for x in line.items[max(0, k - 6) : k] if not all(w in _ARE for w in norm[x.start : x.stop])]
+    b = line.items[k + 1] if k + 1 < len(line.items) else None
+    second, its_part = _named(before, len(before) - 1)
+    first, other_part = _named(before, len(before) - (2 if its_part is second else 3))
+    if first is None or second is None or b is None or b.kind != "value":
         return False
-    if norm[first.stop : second.start] != ["and"] or norm[a.stop : b.start] != ["and"]:
+    a, its_start = line.items[k], (its_part or second).start
+    if norm[first.stop : its_start] != ["and"] or norm[a.stop : b.start] != ["and"]:
         return False
     between = norm[second.stop : a.start]
-    if not between or not all(w in _ARE for w in between) or b.value is None or b.claimed or b.value.text:
+    if not all(w in _ARE for w in between) or b.value is None or b.claimed or b.value.text:
         return False
     subjects = [
-        Subject([t.slug for t in x.of("point")], x.start, x if x.comp else None, mention=x)
-        for x in (first, second)
+        Subject([t.slug for t in x.of("point")], x.start, part if part and part.comp else None, mention=x)
+        for x, part in ((first, other_part), (second, its_part))
     ]
-    if subjects[0].points[0] == subjects[1].points[0]:
+    alike = subjects[0].points[0] == subjects[1].points[0]
+    parts = [(x.comp, x.number) if x and x.comp else None for x in (other_part, its_part)]
+    if alike and (None in parts or parts[0] == parts[1]):
         return False
     for subject, m in zip(subjects, (a, b), strict=True):
         assert m.value is not None
@@ -50,6 +54,17 @@ def named_in_order(line: Line, k: int) -> bool:
             subject.used += 1
     line.subject = subjects[1]
     return True
+
+
+def _named(items: list[Mention], at: int) -> tuple[Mention | None, Mention | None]:
+    """The point named at `at`, and the part it is of: itself, or the one right before it."""
+    if at < 0 or items[at].kind != "word" or not items[at].has("point"):
+        return None, None
+    point = items[at]
+    part = items[at - 1] if at else None
+    if part is not None and part.kind == "word" and part.comp and part.stop == point.start:
+        return point, part
+    return point, point
 
 
 def in_and_out(line: Line, k: int) -> bool:
@@ -74,7 +89,11 @@ def in_and_out(line: Line, k: int) -> bool:
     return False
 
 
-_PLACED = {"space-temperature": "space", "return-air-temperature": "return", "outdoor-air-temperature": "outdoor"}
+_PLACED = {
+    "space-temperature": "space",
+    "return-air-temperature": "return",
+    "outdoor-air-temperature": "outdoor",
+}
 
 
 def air_humidity(line: Line, k: int) -> bool:
@@ -139,7 +158,10 @@ def both_sides(line: Line, m: Mention) -> bool:
     if words[:2] != ["both", "sides"] and words != ["on", "both", "sides"]:
         return False
     assert m.value is not None
-    if m.value.ucum not in (None, "[psi]", "[lb_av]") or fit(line.points["suction-pressure"], m.value).cost >= 8:
+    if (
+        m.value.ucum not in (None, "[psi]", "[lb_av]")
+        or fit(line.points["suction-pressure"], m.value).cost >= 8
+    ):
         return False
     low = take(line, m, Subject(["suction-pressure"], m.start), "both sides alike")
     if low is None:
