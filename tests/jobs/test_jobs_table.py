@@ -258,3 +258,12 @@ def test_the_desk_finds_the_files_and_the_sites_words(store, ask, technician, re
     desk = LocalDesk(store, Settings(data=store.folder), "w")
     work = desk.listening(desk.claim(), tmp_path)
     assert [f.read_bytes()[:4] for f in work.files] == [b"\x1aE\xdf\xa3"]
+
+
+def test_what_is_added_from_a_machines_page_belongs_to_that_machine(store, technician, recorded):
+    site = recordings.recording(store, recorded(technician("Ana")))["site_id"]
+    added = draft.read_words(store, site, heard("manifold pressure low fire 1.7 inches"), about="RTU-3")
+    assert [(r.point, r.tag) for r in added.readings] == [("manifold-pressure", "RTU-3")]
+    named = draft.read_words(store, site, heard("RTU-5 suction pressure 118 psig"), about="RTU-3")
+    assert [r.tag for r in named.readings] == ["RTU-5"]
+    assert added.tags == ("RTU-3",) and named.tags == ("RTU-5",)

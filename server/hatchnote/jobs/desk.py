@@ -97,7 +97,8 @@ def deliver(store: Store, job_id: str, lease: str, heard: Transcript, *, listene
         return False
     recording = recordings.recording(store, job["ref"])
     heard = dataclasses.replace(heard, id=recording["id"])
-    facts = draft.read_words(store, recording["site_id"], heard)
+    about = recording["settings"].get("tag") if isinstance(recording["settings"], dict) else None
+    facts = draft.read_words(store, recording["site_id"], heard, about=about)
     with store.db.write():
         if not jobs.holds(store, job_id, lease):
             return False

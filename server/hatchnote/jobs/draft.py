@@ -32,11 +32,27 @@ class Saved:
     conflicts: tuple[Conflict, ...] = ()
 
 
-def read_words(store: Store, site_id: str, heard: Transcript) -> Facts:
-    """The facts of one transcript, read with the site's machines in mind."""
+def read_words(store: Store, site_id: str, heard: Transcript, *, about: object = None) -> Facts:
+    """The facts of one transcript, read with the site's machines in mind.
+
+    `about` is the machine whose page he spoke from ("Add by voice"): what names no other machine belongs to it.
+    """
     from hatchnote.notes import read_notes
 
-    return read_notes(heard, equipment=places.equipment(store, site_id))
+    facts = read_notes(heard, equipment=places.equipment(store, site_id))
+    return _told_of(facts, about) if isinstance(about, str) and about.strip() else facts
+
+
+def _told_of(facts: Facts, tag: str) -> Facts:
+    return replace(
+        facts,
+        readings=tuple(replace(x, tag=x.tag or tag) for x in facts.readings),
+        work=tuple(replace(x, tag=x.tag or tag) for x in facts.work),
+        parts=tuple(replace(x, tag=x.tag or tag) for x in facts.parts),
+        findings=tuple(replace(x, tag=x.tag or tag) for x in facts.findings),
+        withdrawn=tuple(replace(x, tag=x.tag or tag) for x in facts.withdrawn),
+        tags=facts.tags or (tag,),
+    )
 
 
 def redraft(store: Store, ticket_id: str, *, who: str | None, why: str) -> Saved:
