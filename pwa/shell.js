@@ -1,5 +1,5 @@
 // Made by make_shell.py: what the service worker keeps for offline use, and its version.
-export const VERSION = "978aa5cde2bb88b8";
+export const VERSION = "991df2e6043bd9d3";
 export const FILES = [
   "./",
   "app.webmanifest",

@@ -20,6 +20,9 @@ export const NO_ANSWER = "The server does not answer; everything is kept here an
 
 export class Api extends EventTarget {
   me = null;
+  /** How often this page has learnt who is signed in. A refusal asked for before the last time is old news. */
+  #signings = 0;
+  #outdated = new WeakSet();
 
   /** JSON in, JSON out. Options: json (body), headers, etag (answers null on 304), limit (ms). */
   async call(method, path, options = {}) {
@@ -47,13 +50,14 @@ export class Api extends EventTarget {
       await this.whoAmI();
       answer = await send();
     }
-    if (!answer.ok && answer.status !== 304) throw await errorOf(answer, this);
+    if (!answer.ok && answer.status !== 304) throw await this.#errorOf(answer);
     return answer;
   }
 
   /** The bare request, also used by the uploads: cookies and CSRF token, one time limit, no interpretation. */
   async raw(method, url, { headers = {}, body, limit = LIMIT_MS, signal } = {}) {
     const token = method === "GET" || method === "HEAD" ? {} : { "X-CSRF-Token": this.me?.csrf ?? "" };
+    const signings = this.#signings;
     const stop = new AbortController();
     const clock = setTimeout(() => stop.abort(), limit);
     const stopped = () => stop.abort();
@@ -69,6 +73,7 @@ export class Api extends EventTarget {
         redirect: "error",
         signal: stop.signal,
       });
+      if (signings !== this.#signings) this.#outdated.add(answer);
       this.dispatchEvent(new CustomEvent("reached", { detail: true }));
       return answer;
     } catch (error) {
@@ -83,10 +88,18 @@ export class Api extends EventTarget {
   /** Ask who is signed in; remembers the CSRF token. Throws ApiError 401 when nobody is. */
   async whoAmI() {
     const answer = await this.raw("GET", `${BASE}/me`, { headers: { Accept: "application/json" } });
-    if (!answer.ok) throw await errorOf(answer, this);
+    if (!answer.ok) throw await this.#errorOf(answer);
     this.me = await whole(answer);
+    this.#signings++;
     this.dispatchEvent(new Event("me"));
     return this.me;
+  }
+
+  async #errorOf(answer) {
+    const data = await answer.json().catch(() => null);
+    if (answer.status === 401 && !this.#outdated.has(answer)) this.dispatchEvent(new Event("signed-out"));
+    const sentence = data?.error ?? sentenceFor(answer.status);
+    return new ApiError(sentence, { status: answer.status, code: data?.code ?? "", data });
   }
 }
 
@@ -102,13 +115,6 @@ async function whole(answer) {
 async function isCsrf(answer) {
   const data = await answer.clone().json().catch(() => null);
   return /csrf/.test(data?.code ?? "");
-}
-
-async function errorOf(answer, api) {
-  const data = await answer.json().catch(() => null);
-  if (answer.status === 401) api.dispatchEvent(new Event("signed-out"));
-  const sentence = data?.error ?? sentenceFor(answer.status);
-  return new ApiError(sentence, { status: answer.status, code: data?.code ?? "", data });
 }
 
 function sentenceFor(status) {

@@ -61,21 +61,21 @@ async function begin() {
   });
   addEventListener("beforeunload", (event) => recorder.busy && event.preventDefault());
 
+  await rememberPerson(app);
   await app.router.start();
   app.update.start();
   askToKeep();
-  await signIn(app);
+  await api.whoAmI().catch(() => {});
   outbox.start();
   globalThis.hatchnote = app; // for tests and for a look from the console
   document.documentElement.dataset.ready = "";
 }
 
-/** Who is this? Without an answer the last known person works on from what is kept. */
-async function signIn(app) {
-  app.api.me = (await app.db.get("kv", "me")) ?? null;
-  app.api.addEventListener("me", () => app.db.put("kv", app.api.me, "me"));
-  app.api.addEventListener("signed-out", () => app.router.signedOut());
-  await app.api.whoAmI().catch(() => {});
+/** Who is this? Until the server answers, and without an answer, the last known person works on from what is kept. */
+async function rememberPerson({ api, db, router }) {
+  api.me = (await db.get("kv", "me")) ?? null;
+  api.addEventListener("me", () => db.put("kv", api.me, "me"));
+  api.addEventListener("signed-out", () => router.signedOut());
 }
 
 async function mayChange(recorder, outbox) {
