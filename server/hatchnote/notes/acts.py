@@ -4,8 +4,8 @@ from __future__ import annotations
 
 from dataclasses import dataclass, field
 
-from hatchnote.notes import objects
 from hatchnote.notes.doc import Mention
+from hatchnote.notes.object_of_verb import Object
 
 
 @dataclass(slots=True)
@@ -18,7 +18,7 @@ class Act:
     start: int
     stop: int
     sentence: tuple[int, int]
-    objects: list[objects.Object] = field(default_factory=list)
+    objects: list[Object] = field(default_factory=list)
     rule: str = ""
     mention: Mention | None = None
     doubt: str = ""

@@ -2,14 +2,15 @@
 
 from __future__ import annotations
 
-from hatchnote.notes import objects
 from hatchnote.notes.acts import Act
 from hatchnote.notes.clauses import components
 from hatchnote.notes.doc import Doc, Mention
+from hatchnote.notes.object_of_verb import count_at, from_mention
 from hatchnote.notes.states import DONE, NEEDED
 from hatchnote.notes.telling import segment, unreal
+from hatchnote.notes.wordlists import words
 
-_PUT = frozenset({"put", "stuck", "threw", "slapped", "hung", "dropped", "popped", "slid", "got", "there"})
+_PUT = words("put stuck threw slapped hung dropped popped slid got there")
 _TAIL = frozenset({"it", "there", "too", "today", "now", "them", "also"})
 _INDEFINITE = frozenset({"a", "an", "new", "another"})
 _FETCH = frozenset({"get", "bring", "pick"})
@@ -50,7 +51,7 @@ def _put_in(doc: Doc, i: int, begin: int, end: int, out: list[Act]) -> None:
     if doc.norm[i] in ("got", "there") and "new" not in doc.norm[i + 1 : i + 3]:
         return
     if (
-        (first not in _INDEFINITE and objects.count_at(doc, i + 1) is None)
+        (first not in _INDEFINITE and count_at(doc, i + 1) is None)
         or _asked(doc, a, stop)
         or unreal(doc, doc.owner[i] or Mention("word", i, i + 1), begin)
     ):
@@ -63,8 +64,8 @@ def _put_in(doc: Doc, i: int, begin: int, end: int, out: list[Act]) -> None:
     thing = things[-1]
     if doc.vocabulary.components[thing.comp].no_part:
         return
-    obj = objects.from_mention(doc, thing)
-    obj.count = objects.count_at(doc, i + 1) or obj.count
+    obj = from_mention(doc, thing)
+    obj.count = count_at(doc, i + 1) or obj.count
     out.append(Act("replace", DONE, i, i, stop, (begin, end), [obj], "put in"))
 
 
@@ -83,7 +84,7 @@ def _fetch(doc: Doc, i: int, begin: int, end: int, out: list[Act]) -> None:
         return
     if any(m.has("cue", "not", "declined", "recommended", "offered") for m in doc.within(a, i)):
         return
-    if doc.norm[i + 1] not in _INDEFINITE and objects.count_at(doc, i + 1) is None:
+    if doc.norm[i + 1] not in _INDEFINITE and count_at(doc, i + 1) is None:
         return
     parts = components(doc, i + 1, min(b, i + 7), heads=False)
     if not parts or _taken(parts[0], out) or doc.vocabulary.components[parts[0].comp].no_part:
@@ -93,7 +94,7 @@ def _fetch(doc: Doc, i: int, begin: int, end: int, out: list[Act]) -> None:
         return  # "to get a coil cleaned"
     if parts[0].stop < b and doc.norm[parts[0].stop] in _NOT_A_THING:
         return
-    obj = objects.from_mention(doc, parts[0])
+    obj = from_mention(doc, parts[0])
     out.append(Act("order", NEEDED, i, a, parts[0].stop, (begin, end), [obj], "to be fetched"))
 
 
@@ -113,7 +114,7 @@ def _all_new(doc: Doc, i: int, begin: int, end: int, out: list[Act]) -> None:
             a,
             i + 1,
             (begin, end),
-            [objects.from_mention(doc, m) for m in found],
+            [from_mention(doc, m) for m in found],
             "both new",
         )
     )

@@ -2,14 +2,15 @@
 
 from __future__ import annotations
 
-from hatchnote.notes import objects
 from hatchnote.notes.acts import Act
 from hatchnote.notes.clauses import components, focus_before
 from hatchnote.notes.doc import Doc, Mention
+from hatchnote.notes.object_of_verb import Object, count_at, count_before, from_mention
 from hatchnote.notes.states import DONE, NEEDED, NOT_DONE
 from hatchnote.notes.telling import segment
+from hatchnote.notes.wordlists import words
 
-_LEADS = frozenset({"and", "so", "with", "then", "a", "an", "the", "put", "got"})
+_LEADS = words("and so with then a an the put got")
 _IN = frozenset({"in", "on", "installed", "fitted", "there", "it", "too"})
 _WENT = frozenset({"went", "gone", "came", "come"})
 _PEOPLE = frozenset({"i", "we", "he", "she", "they", "you", "guy"})
@@ -58,8 +59,8 @@ def _new_one(doc: Doc, i: int, begin: int, end: int, out: list[Act], before: lis
     a, b = segment(doc, i, begin, end)
     count = None
     for k in range(a, i):
-        count = objects.count_at(doc, k) or count
-        if doc.norm[k] not in _LEADS and objects.count_at(doc, k) is None:
+        count = count_at(doc, k) or count
+        if doc.norm[k] not in _LEADS and count_at(doc, k) is None:
             return
     if any(doc.norm[k] not in _IN for k in range(i + 2, b)) or _asked(doc, a, i):
         return
@@ -74,7 +75,7 @@ def _new_one(doc: Doc, i: int, begin: int, end: int, out: list[Act], before: lis
     if same and i - same[-1].start < 40:
         return
     start = a
-    obj = objects.Object(near.comp, near.number, count, start, b, pronoun=True, mention=near, sized=True)
+    obj = Object(near.comp, near.number, count, start, b, pronoun=True, mention=near, sized=True)
     _claim(doc, a, i)
     out.append(Act("replace", DONE, start, start, b, (begin, end), [obj], "a new one, without a verb"))
 
@@ -103,7 +104,7 @@ def _new_part_in(doc: Doc, i: int, begin: int, end: int, out: list[Act]) -> None
         o.mention is part for x in out for o in x.objects
     ):
         return
-    obj = objects.from_mention(doc, part)
+    obj = from_mention(doc, part)
     out.append(Act("replace", DONE, i, i, k + 1, (begin, end), [obj], "a new one is in"))
 
 
@@ -128,19 +129,19 @@ def _went_in(doc: Doc, i: int, begin: int, end: int, out: list[Act]) -> None:
         if m.kind == "value" and m.value is not None and m.value.ucum in ("[lb_av]", "[oz_av]", "kg")
     ]
     if pounds:
-        obj = objects.Object("refrigerant", None, None, i, k + 1)
+        obj = Object("refrigerant", None, None, i, k + 1)
         out.append(Act("charge", DONE, i, pounds[0].start, k + 1, (begin, end), [obj], "went in"))
         return
     parts = components(doc, a, i)
     sizes = [m for m in doc.within(a, i) if m.kind == "size"]
     if parts:
-        found = [objects.from_mention(doc, parts[-1])]
+        found = [from_mention(doc, parts[-1])]
         two = parts[-2:-1]
         if two and parts[-1].start - two[0].stop <= 3 and "and" in doc.norm[two[0].stop : parts[-1].start]:
-            found.insert(0, objects.from_mention(doc, two[0]))
+            found.insert(0, from_mention(doc, two[0]))
     elif sizes:
-        count = objects.count_before(doc, sizes[0])
-        found = [objects.Object(sizes[0].comp, None, count, sizes[0].start, sizes[0].stop)]
+        count = count_before(doc, sizes[0])
+        found = [Object(sizes[0].comp, None, count, sizes[0].start, sizes[0].stop)]
     else:
         return
     found = [o for o in found if not doc.vocabulary.components[o.comp].no_part]
@@ -149,9 +150,7 @@ def _went_in(doc: Doc, i: int, begin: int, end: int, out: list[Act]) -> None:
         (x for x in range(k + 1, end - 1) if (doc.norm[x], doc.norm[x + 1]) == ("along", "with")), None
     )
     if along is not None:
-        found += [
-            objects.from_mention(doc, m) for m in components(doc, along, min(end, along + 7), heads=False)[:1]
-        ]
+        found += [from_mention(doc, m) for m in components(doc, along, min(end, along + 7), heads=False)[:1]]
     if found:
         out.append(Act("replace", DONE, i, found[0].start, k + 1, (begin, end), found, "went in"))
 
@@ -163,7 +162,7 @@ def _with_it(doc: Doc, i: int, begin: int, end: int, out: list[Act]) -> None:
     model = next((x for x in reversed(out) if x.start < a and x.objects), None)
     if not parts or model is None or any(m.has("verb") and m.claimed == "verb" for m in doc.within(a, i)):
         return
-    obj = objects.from_mention(doc, parts[-1])
+    obj = from_mention(doc, parts[-1])
     out.append(Act(model.verb, model.state, a, a, i + 2, (begin, end), [obj], "the same with it"))
 
 
@@ -172,7 +171,7 @@ def _to_order(doc: Doc, i: int, begin: int, end: int, out: list[Act]) -> None:
     if any(x.verb == "order" and x.start in (i, i + 1) for x in out):
         for x in out:
             if x.verb == "order" and x.start in (i, i + 1) and x.objects and i > begin:
-                count = objects.count_at(doc, i - 1)
+                count = count_at(doc, i - 1)
                 if count is not None and not doc.tokens[i].brk:
                     x.objects[0].count = count
                     x.objects[0].sized = True
@@ -180,16 +179,14 @@ def _to_order(doc: Doc, i: int, begin: int, end: int, out: list[Act]) -> None:
         return
     a, _ = segment(doc, i, begin, end)
     parts = components(doc, a, i)
-    count = objects.count_at(doc, i - 1) if i > begin else None
+    count = count_at(doc, i - 1) if i > begin else None
     if parts:
-        obj = objects.from_mention(doc, parts[-1])
+        obj = from_mention(doc, parts[-1])
     elif count is not None:
         near = focus_before(doc, i, parts_only=True, sizes=True)
         if near is None:
             return
-        obj = objects.Object(
-            near.comp, near.number, count, i - 1, i + 2, pronoun=True, mention=near, sized=True
-        )
+        obj = Object(near.comp, near.number, count, i - 1, i + 2, pronoun=True, mention=near, sized=True)
         _claim(doc, i - 1, i)
     else:
         return
@@ -210,7 +207,7 @@ def _listed(doc: Doc, begin: int, end: int, out: list[Act], before: list[Act]) -
     for k, part in enumerate(parts):
         if any(o.mention is part for x in out for o in x.objects):
             continue
-        obj = objects.from_mention(doc, part)
+        obj = from_mention(doc, part)
         limit = parts[k + 1].start if k + 1 < len(parts) else end
         obj.count = obj.count or _quantity(doc, part.stop, limit)
         if kind == "order":
@@ -239,11 +236,11 @@ def _quantity(doc: Doc, start: int, stop: int) -> float | None:
     for i in range(start, stop):
         if doc.norm[i] in ("quantity", "qty") and i + 1 < stop:
             _claim(doc, i + 1, i + 2)
-            return objects.count_at(doc, i + 1)
+            return count_at(doc, i + 1)
         alone = doc.tokens[i].brk and (i + 1 >= stop or doc.tokens[i + 1].brk)
-        if alone and objects.count_at(doc, i) is not None:
+        if alone and count_at(doc, i) is not None:
             _claim(doc, i, i + 1)
-            return objects.count_at(doc, i)
+            return count_at(doc, i)
     return None
 
 

@@ -2,32 +2,16 @@
 
 from __future__ import annotations
 
-from hatchnote.notes import objects
 from hatchnote.notes.clauses import components, focus_before
 from hatchnote.notes.doc import Doc, Mention
+from hatchnote.notes.object_of_verb import Object, from_mention
 from hatchnote.notes.states import DECLINED, DONE, NEEDED, NOT_DONE, RECOMMENDED
 from hatchnote.notes.telling import heading, segment
 from hatchnote.notes.vocabulary import Term
+from hatchnote.notes.wordlists import words
 
-_DID = frozenset(
-    [
-        "did",
-        "do",
-        "doing",
-        "performed",
-        "perform",
-        "made",
-        "make",
-        "gave",
-        "give",
-        "given",
-        "carried",
-        "completed",
-        "finished",
-        "held",
-        "ran",
-        "done",
-    ]
+_DID = words(
+    "did do doing performed perform made make gave give given carried completed finished held ran done"
 )
 _ASKED = frozenset(["requested", "wanted", "wants", "asked", "required", "pending"])
 _LINKS = frozenset(["of", "for", "on", "to"])
@@ -114,24 +98,24 @@ def state_of_noun(doc: Doc, m: Mention, term: Term, begin: int, end: int) -> str
     return None
 
 
-def objects_of_noun(doc: Doc, m: Mention, begin: int, end: int) -> list[objects.Object]:
+def objects_of_noun(doc: Doc, m: Mention, begin: int, end: int) -> list[Object]:
     """The parts the noun is about: before it in one breath, behind "of" or "for", given it, or last named."""
     a, b = segment(doc, m.start, begin, end)
     before = doc.owner[m.start - 1] if m.start > a else None
     if before is not None and before.comp and before.part:
-        return [objects.from_mention(doc, before)]
+        return [from_mention(doc, before)]
     for i in range(m.stop, min(b, m.stop + 2)):
         if doc.norm[i] in _LINKS:
             behind = components(doc, i + 1, min(b, i + 8), heads=False)
             if behind:
-                return [objects.from_mention(doc, behind[0])]
+                return [from_mention(doc, behind[0])]
     given = components(doc, max(a, m.start - 8), m.start, heads=False)
     if given and any(
         w in ("gave", "give", "given", "did", "got")
         for w in doc.norm[max(a, given[0].start - 4) : given[0].start]
     ):
-        return [objects.from_mention(doc, given[-1])]
+        return [from_mention(doc, given[-1])]
     near = focus_before(doc, m.start, (), 30)
     if near is None:
         return []
-    return [objects.Object(near.comp, near.number, None, m.start, m.stop, pronoun=True, mention=near)]
+    return [Object(near.comp, near.number, None, m.start, m.stop, pronoun=True, mention=near)]

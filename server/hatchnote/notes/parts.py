@@ -6,9 +6,9 @@ from itertools import islice
 from typing import Any
 
 from hatchnote.notes.doc import Doc, Item, Mention
-from hatchnote.notes.objects import Object, count_at, count_before
+from hatchnote.notes.object_of_verb import Object, count_at, count_before
 from hatchnote.notes.sizes import size_text
-from hatchnote.notes.spoken_units import INCHES, KILO
+from hatchnote.notes.unit_behind import INCHES, KILO
 
 _USES = {"replace": "installed", "install": "installed", "order": "to-order", "remove": "removed"}
 _UNIT = {

@@ -3,84 +3,23 @@
 from __future__ import annotations
 
 from hatchnote.notes.doc import Doc, Mention
+from hatchnote.notes.wordlists import words
 
-_PEOPLE = frozenset(
-    [
-        "somebody",
-        "someone",
-        "anybody",
-        "everybody",
-        "whoever",
-        "they",
-        "he",
-        "she",
-        "tenant",
-        "tenants",
-        "landlord",
-        "customer",
-        "owner",
-        "manager",
-        "janitor",
-        "custodian",
-        "electrician",
-        "electricians",
-        "plumber",
-        "roofer",
-        "roofers",
-        "contractor",
-        "contractors",
-        "crew",
-        "maintenance",
-        "company",
-        "guy",
-        "guys",
-        "people",
-        "man",
-        "lady",
-        "staff",
-        "outfit",
-        "tech",
-        "technician",
-        "mechanic",
-        "helper",
-        "supervisor",
-        "predecessor",
-        "engineer",
-        "installer",
-        "installers",
-    ]
+_PEOPLE = words(
+    """
+    somebody someone anybody everybody whoever they he she tenant tenants landlord customer owner
+    manager janitor custodian electrician electricians plumber roofer roofers contractor contractors
+    crew maintenance company guy guys people man lady staff outfit tech technician mechanic helper
+    supervisor predecessor engineer installer installers
+    """
 )
 """Work of others is no work of this visit."""
 _SELF = frozenset({"i", "we", "me", "us", "myself"})
-_BETWEEN = frozenset(
-    [
-        "had",
-        "has",
-        "have",
-        "having",
-        "already",
-        "just",
-        "also",
-        "then",
-        "all",
-        "ever",
-        "even",
-        "never",
-        "probably",
-        "must",
-        "obviously",
-        "apparently",
-        "once",
-        "evidently",
-        "been",
-        "has've",
-        "who",
-        "that",
-        "went",
-        "ahead",
-        "and",
-        "did",
-    ]
+_BETWEEN = words(
+    """
+    had has have having already just also then all ever even never probably must obviously apparently
+    once evidently been has've who that went ahead and did
+    """
 )
 _THINGS_ACT = frozenset({"it", "which"})
 _AGO = (

@@ -2,10 +2,10 @@
 
 from __future__ import annotations
 
-from hatchnote.notes import objects
 from hatchnote.notes.acts import Act
 from hatchnote.notes.clauses import components, focus_before
 from hatchnote.notes.doc import Doc, Mention
+from hatchnote.notes.object_of_verb import Object, count_at, from_mention
 from hatchnote.notes.states import DECLINED, DONE, NEEDED, RECOMMENDED
 
 
@@ -46,7 +46,7 @@ def needs_part(doc: Doc, m: Mention, begin: int, end: int, out: list[Act]) -> Ac
             state = (
                 DECLINED if m.has("cue", "declined") else NEEDED if m.has("cue", "needed") else RECOMMENDED
             )
-            obj = objects.Object(near.comp, near.number, None, m.start, nxt, pronoun=True)
+            obj = Object(near.comp, near.number, None, m.start, nxt, pronoun=True)
             return Act("replace", state, m.start, m.start, nxt, (begin, end), [obj], f"{state} part", m)
     words = set(doc.norm[m.stop : nxt]) | set(doc.norm[m.start : m.stop])
     if owner is None or not owner.comp or owner.kind != "word" or not owner.part:
@@ -96,7 +96,7 @@ def needs_part(doc: Doc, m: Mention, begin: int, end: int, out: list[Act]) -> Ac
     state = DECLINED if m.has("cue", "declined") else NEEDED if m.has("cue", "needed") else RECOMMENDED
     if doc.vocabulary.components[owner.comp].no_part:
         return None
-    obj = objects.from_mention(doc, owner)
+    obj = from_mention(doc, owner)
     return Act("replace", state, m.start, m.start, owner.stop, (begin, end), [obj], f"{state} part", m)
 
 
@@ -106,7 +106,7 @@ def _needs_size(doc: Doc, m: Mention, size: Mention, begin: int, end: int) -> Ac
             continue
         article = any(doc.norm[i] in ("a", "an", "new") for i in range(m.stop, other.start))
         if other.comp and other.kind == "word" and other.part and article:
-            wanted = [objects.from_mention(doc, other)]
+            wanted = [from_mention(doc, other)]
             return Act(
                 "replace", NEEDED, m.start, m.start, other.stop, (begin, end), wanted, "needed part", m
             )
@@ -120,7 +120,7 @@ def more_of_the_same(doc: Doc, begin: int, end: int, out: list[Act], before: lis
         return
     for i in range(begin, end - 1):
         if doc.norm[i] == "more" and i > begin:
-            count = objects.count_at(doc, i - 1)
+            count = count_at(doc, i - 1)
             if count is None:
                 continue
             size = next(
@@ -131,7 +131,7 @@ def more_of_the_same(doc: Doc, begin: int, end: int, out: list[Act], before: lis
             model = next((a for a in reversed(before) if any(o.comp == comp for o in a.objects)), None)
             if model is None or any(a.start <= i < a.stop + 4 for a in out):
                 continue
-            obj = objects.Object(comp, None, count, i - 1, (size or part).stop)  # type: ignore[union-attr]
+            obj = Object(comp, None, count, i - 1, (size or part).stop)  # type: ignore[union-attr]
             out.append(
                 Act(
                     model.verb,
@@ -154,11 +154,11 @@ def new_ones(doc: Doc, begin: int, end: int, out: list[Act]) -> None:
             i == begin
             or doc.tokens[i].brk
             or doc.norm[i - 1] in ("and", "a", "with", "so", "then")
-            or objects.count_at(doc, i - 1) is not None
+            or count_at(doc, i - 1) is not None
         ):
             continue
         start = i
-        if (i > begin and not doc.tokens[i].brk and objects.count_at(doc, i - 1) is not None) or (
+        if (i > begin and not doc.tokens[i].brk and count_at(doc, i - 1) is not None) or (
             doc.norm[i - 1] in ("and", "a", "with", "so", "then") and i > begin and not doc.tokens[i].brk
         ):
             start = i - 1
@@ -192,7 +192,7 @@ def new_ones(doc: Doc, begin: int, end: int, out: list[Act]) -> None:
                     i,
                     part.stop,
                     (begin, end),
-                    [objects.from_mention(doc, part)],
+                    [from_mention(doc, part)],
                     "a new one, without a verb",
                 )
             )
@@ -213,7 +213,7 @@ def so_does(doc: Doc, begin: int, end: int, out: list[Act], before: list[Act]) -
         part = next((m for m in components(doc, i + 2, min(end, i + 6), heads=False)), None)
         model = next((a for a in reversed([*before, *out]) if a.start < i), None)
         if part is not None and model is not None and model.objects and i - model.start < 25:
-            obj = objects.from_mention(doc, part)
+            obj = from_mention(doc, part)
             out.append(
                 Act(model.verb, model.state, i, i, part.stop, (begin, end), [obj], "the same of another part")
             )
@@ -274,7 +274,7 @@ def _declined_part(doc: Doc, m: Mention, begin: int, end: int, out: list[Act]) -
         meant = focus_before(doc, m.start, (), 25, parts_only=True)
         near = [meant] if meant is not None else []
     if near and not doc.vocabulary.components[near[0].comp].no_part:
-        obj = objects.from_mention(doc, near[0])
+        obj = from_mention(doc, near[0])
         out.append(
             Act(
                 "replace",

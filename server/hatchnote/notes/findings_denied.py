@@ -1,0 +1,84 @@
+"""Conditions that were not found: denied, only asked about, supposed, or gone by now."""
+
+from __future__ import annotations
+
+from hatchnote.notes.doc import Doc, Mention
+from hatchnote.notes.findings_part import COPULA
+from hatchnote.notes.vocabulary import Term
+from hatchnote.notes.wordlists import words
+
+_NORMAL_BLOCK = words("not isn't wasn't aren't weren't no doesn't don't didn't never ain't")
+
+
+def is_denied(doc: Doc, m: Mention, term: Term, begin: int) -> bool:
+    """ "no cracks", "isn't leaking", "didn't see any leaks", "no signs of rust"."""
+    if term.form == "noun" and m.start > begin and doc.norm[m.start - 1] in ("for", "any"):
+        return True  # "checked for cracks"
+    i = m.start - 1
+    steps = 0
+    while i >= begin and steps < (7 if term.form == "noun" else 4):
+        if doc.tokens[i + 1].brk:
+            return False
+        owner = doc.owner[i]
+        if owner is not None and owner.has("cue", "not"):
+            return True
+        if doc.norm[i] in _NORMAL_BLOCK:
+            return True
+        if owner is not None and owner.comp and term.form != "noun":
+            before = (
+                doc.norm[owner.start - 1] if owner.start > begin and not doc.tokens[owner.start].brk else ""
+            )
+            return before in ("no", "zero", "any")  # "no gas leaks"
+        if (
+            term.form == "adjective"
+            and doc.norm[i] not in COPULA
+            and owner is None
+            and doc.norm[i] not in ("any", "more", "much", "that", "it", "or", "looking")
+        ):
+            steps += 2
+        i -= 1
+        steps += 1
+    if term.form == "noun":
+        after = [doc.norm[x] for x in range(m.stop, min(len(doc.norm), m.stop + 3))]
+        for x in range(m.stop, min(len(doc.norm), m.stop + 9)):
+            if doc.tokens[x].brk:
+                break
+            if doc.norm[x] == "gone" and doc.norm[x - 1] in ("is", "are"):
+                return True  # "the leak at the core is gone"
+        return (
+            after[:2] in (["is", "gone"], ["are", "gone"])
+            or after[:1] == ["check"]
+            or after[:1] == ["checked"]
+        )
+    return False
+
+
+def is_supposed(doc: Doc, m: Mention, begin: int) -> bool:
+    i = m.start - 1
+    while i >= max(begin, m.start - 9):
+        if doc.norm[i] in ("if", "unless"):
+            return True
+        if doc.tokens[i + 1].brk:
+            return False
+        i -= 1
+    return False
+
+
+def is_asked(doc: Doc, begin: int) -> bool:
+    """ "Is the belt cracked?"."""
+    return doc.norm[begin] in ("is", "are", "was", "were") and doc.norm[begin + 1 : begin + 2] in (
+        ["the"],
+        ["that"],
+        ["it"],
+    )
+
+
+def trouble_gone(doc: Doc, m: Mention, begin: int) -> bool:
+    """ "The leak at the core is gone", "the noise in the belt's gone": the trouble is, not the part."""
+    low = max(begin, m.start - 10)
+    subject = doc.owner[m.start - 1] if m.start > begin else None
+    if subject is None or not subject.part:
+        return True  # "the valves in it are gone"
+    return bool({"noise", "smell", "sound", "code", "fault"} & set(doc.norm[low : m.start])) or any(
+        x.has("condition") for x in doc.within(low, m.start)
+    )

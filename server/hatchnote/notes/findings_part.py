@@ -1,0 +1,301 @@
+"""The part a condition is said of: behind it, before it, or last named."""
+
+from __future__ import annotations
+
+from hatchnote.notes.clauses import PRONOUNS, focus_before
+from hatchnote.notes.doc import Doc, Mention
+from hatchnote.notes.focus import is_point
+from hatchnote.notes.vocabulary import ConditionEntry, Term
+from hatchnote.notes.wordlists import words
+
+COPULA = words(
+    """
+    is was are were looks look looked tested tests reads read seems feels sounds sounded still be been
+    being got gets came stays runs running all really pretty real very completely totally kind of a
+    little bit too also just
+    """
+)
+
+_ATTRIBUTIVE_SKIP = words("old blower condenser the same two three all both a an and")
+
+_JOINTS = frozenset(["and", "or", "but"])
+
+
+def _allowed(entry: ConditionEntry, m: Mention) -> bool:
+    return not entry.only or m.comp in entry.only
+
+
+def part_described(doc: Doc, m: Mention, entry: ConditionEntry, end: int) -> tuple[str, str | None] | None:
+    """ "a cracked belt", "worn motor pulley", "found a bad contactor"."""
+    before = doc.norm[m.start - 1] if m.start and not doc.tokens[m.start].brk else ""
+    previous = doc.owner[m.start - 1] if m.start else None
+    if before in ("is", "was", "are", "were", "looks", "it's", "that's") or (
+        previous is not None and previous.comp and not doc.tokens[m.start].brk and before not in ("found",)
+    ):
+        return None
+    i = m.stop
+    steps = 0
+    while i < end and steps < 3:
+        if doc.tokens[i].brk:
+            return None
+        owner = doc.owner[i]
+        if owner is not None and owner.comp and owner.kind == "word" and owner.part and not owner.modifier:
+            return (owner.comp, owner.number) if _allowed(entry, owner) else None
+        if owner is not None and owner.has("condition"):
+            i = owner.stop
+            steps += 1
+            continue
+        if doc.norm[i] not in _ATTRIBUTIVE_SKIP:
+            return None
+        i += 1
+        steps += 1
+    return None
+
+
+def part_of_noun(
+    doc: Doc, m: Mention, entry: ConditionEntry, begin: int, end: int
+) -> list[tuple[str, str | None]] | None:
+    """ "a crack in the second tube", "found a leak at the core", "leak ... is at the braze on the suction line"."""
+    i = m.stop
+    found: Mention | None = None
+    where = False
+    while i < min(end, m.stop + 14):
+        owner = doc.owner[i]
+        if doc.tokens[i].brk and found is None and i > m.stop:
+            break
+        if doc.tokens[i].brk and i > m.stop:
+            break
+        if doc.norm[i] in ("in", "at", "on", "from", "around", "under", "near", "off"):
+            where = True
+        if owner is not None and owner.has("verb") and owner.claimed == "verb":
+            break
+        if (
+            owner is not None
+            and owner.comp
+            and owner.kind == "word"
+            and owner.part
+            and where
+            and not is_point(doc, owner)
+        ):
+            found = owner
+            break
+        i = max(i + 1, owner.stop if owner else 0)
+    if found is None:
+        before = doc.norm[m.start - 1] if m.start > begin else ""
+        previous = doc.owner[m.start - 1] if m.start > begin and not doc.tokens[m.start].brk else None
+        if previous is not None and previous.comp and previous.part:
+            found = previous
+        elif (
+            before in ("has", "have", "had", "a", "some", "with", "of", "little")
+            or doc.norm[m.stop : m.stop + 2] in (["on", "it"], ["in", "it"])
+            or (doc.norm[m.stop : m.stop + 1] in (["on"], ["in"]))
+        ):
+            i = m.start - 1
+            while i >= begin and m.start - i < 9:
+                owner = doc.owner[i]
+                if owner is not None and owner.comp and owner.part and not owner.modifier:
+                    found = owner
+                    break
+                i -= 1
+    if found is None or not _allowed(entry, found):
+        return None
+    return [(found.comp, found.number)]
+
+
+def part_spoken_of(
+    doc: Doc, m: Mention, term: Term, entry: ConditionEntry, begin: int
+) -> list[tuple[str, str | None]] | None:
+    """The part before the condition in its clause; a pronoun or an empty subject means the part last named."""
+    i = m.start - 1
+    pronoun = False
+    copula = False
+    crossed = 0
+    empty = m.start == begin or doc.tokens[m.start].brk == 1
+    while i >= begin and m.start - i < 22:
+        owner = doc.owner[i]
+        if doc.tokens[i + 1].brk:
+            crossed += 1
+            lead = i + 1
+            if crossed == 1 and lead < m.start:
+                if _bare_lead(doc, lead, m.start):
+                    empty = True
+                elif not pronoun:
+                    return None
+            if crossed > 1 and not (empty or pronoun):
+                return None
+            if crossed > (4 if pronoun else 2):
+                return None
+        if owner is not None and owner is not m:
+            if (
+                owner.comp
+                and owner.kind == "word"
+                and owner.part
+                and not owner.modifier
+                and not is_point(doc, owner)
+            ):
+                if pronoun and term.slug == "out-of-range" and "which" not in doc.norm[owner.stop : m.start]:
+                    return None
+                if not _allowed(entry, owner):
+                    if crossed:
+                        return None
+                    i = owner.start - 1
+                    continue
+                return _with_joined(doc, owner, begin, m)
+            if (
+                owner.comp
+                and owner.kind == "word"
+                and owner.modifier
+                and _allowed(entry, owner)
+                and not _head_before(doc, owner, begin, entry)
+            ):
+                return [(owner.comp, owner.number)]
+            i = owner.start - 1
+            if owner.has("cue", "was") or any(w in COPULA for w in doc.norm[owner.start : owner.stop]):
+                copula = True
+            if any(w in PRONOUNS for w in doc.norm[owner.start : owner.stop]):
+                pronoun = True
+            continue
+        word = doc.norm[i]
+        if word in PRONOUNS and crossed == 0 and not _determiner(doc, i):
+            if not all(_light(doc, x) for x in range(i + 1, m.start)):
+                return None
+            pronoun = True
+        elif word in COPULA:
+            copula = True
+        elif (
+            word
+            in (
+                "stuff",
+                "everything",
+                "guy",
+                "he",
+                "she",
+                "they",
+                "place",
+                "roof",
+                "weather",
+                "i",
+                "i'm",
+                "day",
+                "rest",
+                "customer",
+                "manager",
+                "else",
+            )
+            and crossed == 0
+        ):
+            return None
+        i -= 1
+    if pronoun or empty:
+        if term.slug == "out-of-range" and pronoun:
+            return None
+        back = 40 if pronoun else 25
+        near = focus_before(doc, i + 1 if i + 1 > 0 else 0, entry.only, back)
+        if (
+            near is not None
+            and (copula or pronoun or empty)
+            and (not empty or m.start != begin or not term.weak)
+        ):
+            if term.slug == "normal" and not pronoun:
+                return None
+            return [(near.comp, near.number)]
+    return None
+
+
+def _determiner(doc: Doc, i: int) -> bool:
+    """ "that fan", "those filters": the word belongs to the part behind it."""
+    if doc.norm[i] not in (
+        "that",
+        "this",
+        "those",
+        "these",
+        "both",
+        "all",
+        "each",
+        "the",
+        "which",
+    ) or i + 1 >= len(doc.owner):
+        return False
+    owner = doc.owner[i + 1]
+    return owner is not None and bool(owner.comp)
+
+
+def _light(doc: Doc, i: int) -> bool:
+    """A word that may stand between "it" and the condition."""
+    owner = doc.owner[i]
+    return (
+        doc.norm[i] in COPULA
+        or doc.norm[i] in ("so", "one", "now", "not", "uh", "um", "in", "at")
+        or (owner is not None and (owner.has("condition") or owner.has("cue")))
+    )
+
+
+def _bare_lead(doc: Doc, start: int, stop: int) -> bool:
+    """A clause that only takes the subject up again: ", looks good", "and it's bulged", ", real bad"."""
+    for i in range(start, stop):
+        word = doc.norm[i]
+        owner = doc.owner[i]
+        if (
+            word in COPULA
+            or word in PRONOUNS
+            or word in _JOINTS
+            or word
+            in (
+                "so",
+                "which",
+                "that",
+                "uh",
+                "um",
+                "now",
+                "in",
+                "at",
+                "out",
+                "reads",
+                "ohms",
+                "meter",
+                "testing",
+                "ohm",
+                "there",
+            )
+        ):
+            continue
+        if owner is not None and (owner.has("condition") or owner.has("cue")):
+            continue
+        return False
+    return True
+
+
+def _head_before(doc: Doc, m: Mention, begin: int, entry: ConditionEntry) -> bool:
+    i = m.start - 1
+    while i >= begin and m.start - i < 10:
+        if doc.tokens[i + 1].brk:
+            return False
+        owner = doc.owner[i]
+        if owner is not None and owner.comp and owner.part and not owner.modifier and _allowed(entry, owner):
+            return True
+        i -= 1
+    return False
+
+
+def _with_joined(doc: Doc, head: Mention, begin: int, m: Mention) -> list[tuple[str, str | None]]:
+    """ "the contactor and the relay are burnt": both."""
+    out = [(head.comp, head.number)]
+    i = head.start - 1
+    steps = 0
+    plural = any(doc.norm[x] in ("are", "were", "look", "both") for x in range(head.stop, m.start))
+    while plural and i >= begin and steps < 3:
+        owner = doc.owner[i]
+        if doc.norm[i] == "and" or doc.norm[i] in ("the", "a", "an"):
+            i -= 1
+            steps += 1
+            continue
+        if (
+            owner is not None
+            and owner.comp
+            and owner.part
+            and not owner.modifier
+            and any(doc.norm[x] == "and" for x in range(owner.stop, head.start))
+        ):
+            out.insert(0, (owner.comp, owner.number))
+        break
+    return out

@@ -1,0 +1,138 @@
+"""The part meant by "it", "those", "four" or by a size alone."""
+
+from __future__ import annotations
+
+from hatchnote.notes.clauses import PRONOUNS, components, focus_before
+from hatchnote.notes.doc import Doc, Mention
+from hatchnote.notes.object_of_verb import Object, count_at, count_before, from_mention
+from hatchnote.notes.vocabulary import Term
+
+
+def meant(doc: Doc, verb: Mention, term: Term, begin: int, end: int) -> list[Object]:
+    """The part meant by a pronoun or a bare count behind the verb."""
+    entry = doc.vocabulary.verbs[term.slug]
+    for i in range(verb.stop, min(end, verb.stop + 6)):
+        word = doc.norm[i]
+        if doc.tokens[i].brk and (
+            i > verb.stop or count_at(doc, i) is None or (i + 1 < end and not doc.tokens[i + 1].brk)
+        ):
+            break
+        if word == "and" or (
+            i > verb.stop + 1
+            and word in ("it", "that", "they")
+            and doc.norm[i - 1] not in ("up", "out", "off", "on", "all", "of", "down", "in")
+        ):
+            break
+        owner = doc.owner[i]
+        if owner is not None and owner.kind == "size":
+            return [
+                Object(
+                    owner.comp,
+                    None,
+                    count_at(doc, i - 1) if i else None,
+                    owner.start,
+                    owner.stop,
+                    pronoun=True,
+                )
+            ]
+        count = count_at(doc, i)
+        if (
+            count is not None
+            and owner is not None
+            and owner.kind == "value"
+            and owner.value is not None
+            and owner.value.ucum is None
+            and owner.value.first == count
+            and i == owner.start
+            and doc.norm[i - 1] not in ("to", "at", "by", "from")
+        ):
+            near = last_meant(doc, verb, entry.takes, begin) or _coming_size(doc, i, end)
+            if near is not None:
+                owner.claimed = "count"
+                return [Object(near.comp, None, count, verb.start, i + 1, pronoun=True, mention=near)]
+        if word in PRONOUNS or word in ("new", "another"):
+            near = _by_size(doc, i, end) or last_meant(doc, verb, entry.takes, begin)
+            if near is None:
+                return []
+            count = 2 if word == "both" or doc.norm[i + 1 : i + 2] == ["both"] else None
+            if (
+                near.kind == "word"
+                and count is None
+                and word in ("them", "em", "those")
+                and near.comp == "bearing"
+            ):
+                count = count_before(doc, near)
+            number = None if count else near.number
+            return [Object(near.comp, number, count, verb.start, i + 1, pronoun=True, mention=near)]
+    sized = _sized(doc, verb, end)
+    if sized is not None:
+        return [sized]
+    if (
+        verb.stop >= end
+        or doc.tokens[verb.stop].brk
+        or doc.norm[verb.stop] in ("and", "with", "off", "out", "up", "again")
+    ):
+        near = last_meant(doc, verb, entry.takes, begin)
+        if near is not None and verb.start - near.start < 30:
+            count = count_before(doc, near) if near.start >= begin and near.kind == "word" else None
+            return [Object(near.comp, near.number, count, verb.start, verb.stop, pronoun=True, mention=near)]
+        after = components(doc, verb.stop, min(end, verb.stop + 8))
+        if after and term.slug == "inspect":
+            return [from_mention(doc, after[0])]
+    return []
+
+
+_KIND = {"poles": "poles", "uF": "uF", "[HP]": "hp", "[VA]": "VA", "kOhm": "Ohm", "k?": "Ohm", "W": "W"}
+
+
+def _by_size(doc: Doc, at: int, end: int) -> Mention | None:
+    """ "Put in a new forty plus five", "a new third horse": the part whose size is said so, last named."""
+    owner = doc.owner[at + 1] if at + 1 < end and not doc.tokens[at + 1].brk else None
+    if owner is None or owner.kind != "value" or owner.value is None:
+        return None
+    kind = "uF" if owner.value.link == "plus" else _KIND.get(owner.value.ucum or "")
+    if owner.stop < end and doc.norm[owner.stop] in ("plus", "+"):
+        kind = "uF"
+    if kind is None:
+        return None
+    allowed = tuple(s for s, e in doc.vocabulary.components.items() if kind in e.size)
+    near = focus_before(doc, at, allowed, 120)
+    if near is None and kind == "uF":
+        near = Mention("word", at, at + 1, comp="run-capacitor")
+    return near
+
+
+def _sized(doc: Doc, verb: Mention, end: int) -> Object | None:
+    """ "order a three pole fifty amp": the part last named whose size is said so."""
+    values = [
+        m for m in doc.within(verb.stop, min(end, verb.stop + 8)) if m.kind == "value" and m.value is not None
+    ]
+    if not values or doc.tokens[values[0].start].brk or values[0].start - verb.stop > 3:
+        return None
+    near = last_meant(doc, verb, (), verb.start)
+    if near is None:
+        return None
+    spec = doc.vocabulary.components[near.comp].size
+    said = {
+        "poles": "poles",
+        "A": "A",
+        "V": "V",
+        "uF": "uF",
+        "[HP]": "hp",
+        "/min": "rpm",
+        "[VA]": "VA",
+        "kOhm": "Ohm",
+        "k?": "Ohm",
+    }
+    if any(said.get(m.value.ucum or "") in spec or m.value.link == "plus" for m in values if m.value):
+        return Object(near.comp, near.number, None, verb.start, verb.stop, pronoun=True, mention=near)
+    return None
+
+
+def last_meant(doc: Doc, verb: Mention, takes: tuple[str, ...], begin: int) -> Mention | None:
+    parts = any(doc.vocabulary.verbs[t.slug].parts for t in verb.of("verb"))
+    return focus_before(doc, verb.start, takes, parts_only=parts, sizes=parts)
+
+
+def _coming_size(doc: Doc, at: int, end: int) -> Mention | None:
+    return next((m for m in doc.within(at, min(end, at + 6)) if m.kind == "size"), None)

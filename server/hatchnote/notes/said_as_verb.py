@@ -1,0 +1,140 @@
+"""Whether a verb's form is really said as a verb in its place."""
+
+from __future__ import annotations
+
+from hatchnote.notes.doc import Doc, Mention
+from hatchnote.notes.vocabulary import Term
+from hatchnote.notes.wordlists import words
+
+_TORQUED = Term("verb", "tighten", "past")
+
+_SETTING = Term("verb", "adjust", "past", True)
+
+"""The verb in "set it at", "brought it up to", which are cues of their own."""
+
+_DETERMINERS = words("the a an my this that his her their our your no any some each every new old its")
+
+_PREPOSITIONS = words("on in at of with for from by under per than")
+
+_INFINITIVE = words(
+    """
+    to please just and then also will would should could can must not didn't don't i'll we'll i'd let's
+    gonna never couldn't can't won't wouldn't haven't or us me i you office we go so did
+    """
+)
+
+
+def is_verb(doc: Doc, m: Mention, begin: int, end: int) -> Term | None:
+    """The verb term of `m` that its place in the sentence allows, strong forms first; None where it is no verb."""
+    if doc.tokens[m.stop - 1].lower.endswith(("'s", "’s")):
+        return None
+    terms = sorted(m.of("verb"), key=lambda t: t.weak)
+    if not terms and (
+        (m.has("cue", "setting") and doc.norm[m.start] not in ("now", "torqued")) or _moved(doc, m)
+    ):
+        terms = [_SETTING]
+    if not terms and m.has("cue", "setting") and doc.norm[m.start] == "torqued":
+        terms = [_TORQUED]
+    if not terms:
+        return None
+    opens = m.start == begin or doc.tokens[m.start].brk > 0
+    before = "" if opens else doc.norm[m.start - 1]
+    owner = doc.owner[m.start - 1] if m.start > begin else None
+    for term in terms:
+        if term.form == "noun":
+            continue
+        if term.form == "base" or term.form == "third":
+            if term.form == "third" and (m.comp or before in _DETERMINERS):
+                continue
+            if (
+                term.slug == "return-visit"
+                and before == "a"
+                and doc.norm[m.stop - 1] in ("visit", "trip", "return")
+            ):
+                return term
+            if before in _DETERMINERS or before in _PREPOSITIONS:
+                continue
+            if term.form == "third" and not (owner is None or owner.comp or opens):
+                continue
+            if term.form == "third":
+                continue  # "the switch tests good": a habit, no act
+            licensed = (
+                opens
+                or before in _INFINITIVE
+                or (
+                    owner is not None
+                    and owner.has("cue", "needed", "recommended", "not", "declined", "offered")
+                )
+            )
+            ambiguous_past = any(t.form == "past" and t.slug == term.slug for t in terms)
+            if not licensed and not ambiguous_past:
+                continue
+            if m.comp and not (before in _INFINITIVE or opens):
+                continue
+            if opens and m.has("component") and not _object_follows(doc, m, end):
+                continue
+            alone = opens and m.start > begin and (m.stop >= end or doc.tokens[m.stop].brk > 0)
+            if alone and m.has("condition") and not ambiguous_past:
+                continue  # "the drain pan, clean"
+        if term.form == "past" and before in _DETERMINERS and not opens:
+            continue  # "the replaced motor"
+        asked = owner is not None and not opens and owner.has("cue", "needed", "recommended")
+        asked = asked or before == "be" or (before in ("was", "were") and m.has("condition", "sealed"))
+        if term.form == "past" and m.has("condition") and not asked and not _acted(doc, m, begin, end):
+            continue
+        passive = term.form == "past" and before in ("was", "were", "been", "got")
+        if term.weak and not passive and not _object_follows(doc, m, end):
+            continue
+        return term
+    return None
+
+
+def _moved(doc: Doc, m: Mention) -> bool:
+    """ "bumped it from 3.2": a cue that is an act too."""
+    return m.has("cue", "from") and doc.norm[m.start] in (
+        "bumped",
+        "took",
+        "raised",
+        "adjusted",
+        "changed",
+        "turned",
+        "moved",
+        "brought",
+    )
+
+
+def _acted(doc: Doc, m: Mention, begin: int, end: int) -> bool:
+    """ "Sealed the curb" is an act, "the curb is sealed" is a condition."""
+    previous = doc.owner[m.start - 1] if m.start > begin and not doc.tokens[m.start].brk else None
+    if previous is not None and previous.part:
+        return False
+    return _object_follows(doc, m, end) or (
+        m.start > begin and doc.norm[m.start - 1] in ("i", "we", "and", "then")
+    )
+
+
+_OBJECT_SKIP = words(
+    """
+    the a an new in on up out it that them those all both some my old another one two three four five
+    six eight set of first second each every both's this these leaking bad blower back
+    """
+)
+
+
+def _object_follows(doc: Doc, m: Mention, end: int) -> bool:
+    pronoun = False
+    for i in range(m.stop, min(end, m.stop + 8)):
+        if doc.tokens[i].brk:
+            return pronoun
+        owner = doc.owner[i]
+        if owner is not None and (
+            owner.comp or owner.kind in ("value", "size", "refrigerant") or owner.has("point")
+        ):
+            return True
+        word = doc.norm[i]
+        if word in ("it", "that", "them", "those", "one", "ones", "new", "another"):
+            pronoun = True
+            continue
+        if word not in _OBJECT_SKIP and (owner is None or not owner.has("condition")):
+            return pronoun
+    return pronoun
