@@ -6,7 +6,6 @@ from itertools import islice
 
 from hatchnote.notes.clauses import focus_before
 from hatchnote.notes.doc import Mention
-from hatchnote.notes.spoken_units import INCHES
 from hatchnote.notes.subjects import (
     BY_UNIT,
     COPULA,
@@ -21,6 +20,7 @@ from hatchnote.notes.subjects import (
     as_mention,
 )
 from hatchnote.notes.subjects_named import capacitor_side, section_of, value_next
+from hatchnote.notes.unit_behind import INCHES
 
 
 def for_before(line: Line, m: Mention) -> bool:

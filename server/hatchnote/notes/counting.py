@@ -3,8 +3,8 @@
 from __future__ import annotations
 
 from hatchnote.notes.doc import Mention
-from hatchnote.notes.spoken_units import KILO
 from hatchnote.notes.subjects import COPULA, FILLERS, LINKERS, Line
+from hatchnote.notes.unit_behind import KILO
 
 _THE = frozenset(
     ["the", "this", "that", "these", "those", "other", "a", "an", "each", "every", "which", "new", "old"]

@@ -5,8 +5,8 @@ from __future__ import annotations
 from hatchnote.notes.doc import Doc, Mention, Value
 from hatchnote.notes.numbers import Number, Parse, find_numbers
 from hatchnote.notes.sizes import belt_at, filter_from
-from hatchnote.notes.spoken_units import unit_after
 from hatchnote.notes.tokens import Token
+from hatchnote.notes.unit_behind import unit_after
 
 REQUIRES = ("mentions", "legs", "machines", "refrigerant")
 ASSIGNS = ("values", "sizes")

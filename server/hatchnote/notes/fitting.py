@@ -6,7 +6,7 @@ from typing import NamedTuple
 
 from hatchnote.domain import Alternative
 from hatchnote.notes.doc import Value
-from hatchnote.notes.spoken_units import INCHES, KILO
+from hatchnote.notes.unit_behind import INCHES, KILO
 from hatchnote.notes.vocabulary import PointEntry
 
 NO_FIT = 90.0

@@ -17,7 +17,7 @@ from typing import Any, NamedTuple
 from hatchnote.notes.doc import Doc, Repair
 from hatchnote.notes.numbers.words import CLASS
 from hatchnote.notes.phonetics import alike, sound
-from hatchnote.notes.spoken_units import known_words as unit_words
+from hatchnote.notes.unit_behind import known_words as unit_words
 from hatchnote.notes.vocabulary import Node, Vocabulary
 from hatchnote.places import MODELS, data_folder
 

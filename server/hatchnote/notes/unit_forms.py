@@ -54,6 +54,8 @@ class Units:
         self.symbols: dict[str, Unit] = {}
         self.glued: dict[str, Unit] = {}
         self.by_ucum: dict[str, Unit] = {}
+        self.dictated: dict[str, tuple[str, float]] = {}
+        """Words of a form as dictations are read by it: UCUM code, and the factor for it."""
 
     def match(self, tokens: Sequence[Token], at: int, *, written: bool = True) -> UnitMatch | None:
         """The longest unit that begins at token `at`.

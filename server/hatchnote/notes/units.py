@@ -20,12 +20,22 @@ from hatchnote.errors import BadInput
 from hatchnote.measures import Incompatible, UnknownUnit, compatible, convert, is_known
 from hatchnote.notes.tokens import tokenize
 from hatchnote.notes.unit_forms import LEAF, Entry, Meaning, Unit, UnitMatch, Units
+from hatchnote.notes.wordlists import words
 from hatchnote.places import MODELS, data_folder
 
 __all__ = ["Incompatible", "Unit", "UnitMatch", "Units", "UnknownUnit", "compatible", "convert", "load_units"]
 
 _PREFIX_WORDS = {"k": "kilo", "M": "mega", "G": "giga", "T": "tera", "m": "milli", "u": "micro", "c": "centi",
                  "h": "hecto", "n": "nano", "p": "pico", "d": "deci"}  # fmt: skip
+
+_DICTATED = ("dictated", "dictated_as", "dictated_times")
+_TELLING = words(
+    "superheat subcooling subcool drop rise split delta static pressure gas vacuum rh humidity bulb torque input"
+    " gauge absolute"
+)
+"""Words inside a form that say what was measured: the notes read them as the point, not as part of the unit."""
+_SMALL_WORDS = frozenset(["um", "part", "#"])
+"""Forms that are something else in speech: a filler, a thing to order, "number"."""
 
 
 @lru_cache(maxsize=8)
@@ -55,14 +65,16 @@ def _read(units: Units, path: Path) -> None:
             path,
             text,
             entry,
-            {"ucum", "name", "kind", "forms", "letters", "symbols", "glued", "prefixes", "said"},
+            {"ucum", "name", "kind", "forms", "letters", "symbols", "glued", "prefixes", "said", *_DICTATED},
         )
         _check_ucum(path, text, entry)
         units.by_ucum.setdefault(entry["ucum"], _unit(entry))
     for entry in document.get("unit", []):
         _add_unit(units, path, text, entry)
+        _dictated(units, entry)
     for entry in document.get("choice", []):
-        _check_keys(path, text, entry, {"forms", "of"})
+        _check_keys(path, text, entry, {"forms", "of", *_DICTATED})
+        _dictated(units, entry)
         meanings = []
         for of in entry.get("of", []):
             _check_keys(path, text, of, {"ucum", "name", "kind", "said", "near"})
@@ -109,6 +121,20 @@ def _add_unit(units: Units, path: Path, text: str, entry: dict[str, Any]) -> Non
         for symbol in symbols:
             for letter in ("u", "µ", "μ") if prefix == "u" else (prefix,):
                 _symbol(units, path, text, letter + symbol, scaled)
+
+
+def _dictated(units: Units, entry: dict[str, Any]) -> None:
+    """The forms of `entry` that dictations are read by; none where it has no key "dictated"."""
+    if "dictated" not in entry:
+        return
+    code = entry.get("dictated_as", entry.get("ucum", ""))
+    spelled = [form for letters in entry.get("letters", ()) for form in (letters, " ".join(letters))]
+    for form in (*entry["dictated"], *entry.get("forms", ()), *spelled):
+        for variant in _variants(form.lower()):
+            said = [token.lower for token in tokenize(variant)]
+            told = bool(_TELLING & {*said}) or said[-2:] == ["r", "h"]
+            if not told and variant not in _SMALL_WORDS:
+                units.dictated.setdefault(" ".join(said), (code, entry.get("dictated_times", 1.0)))
 
 
 def _variants(form: str) -> Iterator[str]:
