@@ -2,76 +2,30 @@
 
 from __future__ import annotations
 
+from hatchnote.notes.amounts import and_a_half, as_said, one_and_a_part, ounces_behind, put_value
 from hatchnote.notes.doc import Doc, Mention, Value
 from hatchnote.notes.numbers import Number, Parse, find_numbers
 from hatchnote.notes.sizes import belt_at, filter_from
+from hatchnote.notes.taken_apart import behind_leg, dashed_point, eighths, point_put_in
 from hatchnote.notes.tokens import Token
 from hatchnote.notes.unit_behind import unit_after
+from hatchnote.notes.wordlists import words
 
 REQUIRES = ("mentions", "legs", "machines", "refrigerant")
 ASSIGNS = ("values", "sizes")
-
 _MASKED = Token("_", "_", 0, 0, "s", " ", 0)
-_NOT_VALUES = frozenset(
-    {"time", "date", "phone", "code", "money", "ordinal", "index", "designation", "pronoun"}
+_NOT_VALUES = words(
+    """
+    time date phone code money ordinal index designation pronoun
+    """
 )
-_COUNTED = frozenset(
-    [
-        "times",
-        "time",
-        "years",
-        "year",
-        "weeks",
-        "week",
-        "days",
-        "day",
-        "months",
-        "month",
-        "turns",
-        "turn",
-        "clicks",
-        "units",
-        "unit",
-        "people",
-        "guys",
-        "guy",
-        "tons",
-        "ton",
-        "foot",
-        "feet",
-        "ft",
-        "story",
-        "stories",
-        "floors",
-        "floor",
-        "trips",
-        "trip",
-        "calls",
-        "minutes'",
-        "bucks",
-        "guests",
-        "cars",
-        "stops",
-        "steps",
-        "miles",
-        "mile",
-        "blocks",
-        "customers",
-        "tables",
-        "rooms",
-        "stores",
-        "stop",
-        "o'clock",
-        "percent's",
-        "cans",
-        "tubes",
-        "boxes",
-        "bags",
-        "cycles",
-        "cycle",
-        "gallons",
-        "gallon",
-    ]
+_COUNTED = words(
+    """
+    times time years year weeks week days day months month turns turn clicks units unit people guys guy
+    tons ton foot feet ft story stories floors floor trips trip calls minutes' bucks guests cars stops
+    steps miles mile blocks customers tables rooms stores stop o'clock percent's cans tubes boxes bags
+    cycles cycle gallons gallon
+    """
 )
 _WHICH = frozenset(["is", "was", "has", "had", "reads"])
 _FEET_UNITS = frozenset(["pounds", "pound", "per", "lbs", "lb"])
@@ -80,10 +34,10 @@ _FEET_UNITS = frozenset(["pounds", "pound", "per", "lbs", "lb"])
 def figures(doc: Doc) -> None:
     """Find all values and sizes."""
     for i in sorted(doc.run_together):
-        _rest(doc, i)
+        behind_leg(doc, i)
     for i in sorted(doc.phased):
         number = float(doc.tokens[i].text) - 3
-        _put(
+        put_value(
             doc,
             Mention(
                 "value",
@@ -99,9 +53,9 @@ def figures(doc: Doc) -> None:
                 ),
             ),
         )
-    _eighths(doc)
+    eighths(doc)
     _belts(doc)
-    _one_and(doc)
+    one_and_a_part(doc)
     tokens = [
         _MASKED._replace(brk=t.brk) if _is_taken(doc, i) else _singular(t) for i, t in enumerate(doc.tokens)
     ]
@@ -147,50 +101,6 @@ def _singular(token: Token) -> Token:
     return token._replace(lower=word, text=word) if word else token
 
 
-_BELOW = frozenset({"2", "4", "8", "16", "32", "64"})
-
-
-def _eighths(doc: Doc) -> None:
-    """ "3-8ths", "5-16th's": a fraction as recognisers write it."""
-    for i in range(len(doc.tokens) - 3):
-        if (
-            doc.norm[i + 1] == "-"
-            and doc.tokens[i].kind == "n"
-            and doc.tokens[i].text.isdigit()
-            and doc.norm[i + 2] in _BELOW
-            and doc.tokens[i + 3].glued
-            and doc.norm[i + 3] in ("th", "ths", "s")
-        ):
-            number = int(doc.tokens[i].text) / int(doc.norm[i + 2])
-            if number < 1 and doc.free(i, i + 4):
-                unit = unit_after(doc, i + 4)
-                value = Value(
-                    [Parse(number, "fraction", 0.0, "")],
-                    "fraction",
-                    unit.ucum if unit else None,
-                    shape="Q",
-                    number_stop=i + 4,
-                )
-                _put(doc, Mention("value", i, unit.stop if unit else i + 4, value=value))
-
-
-def _rest(doc: Doc, i: int) -> None:
-    """The value in "L2478": 478, with the whole figure kept as the other reading."""
-    text = doc.tokens[i].text
-    value = Value(
-        [Parse(float(text[1:]), "taken apart", 0.3, text[1:])],
-        "written",
-        shape="N",
-        ambiguous=True,
-        why=f'heard "L{text}"',
-        number_stop=i + 1,
-    )
-    unit = unit_after(doc, i + 1)
-    if unit:
-        value.ucum, value.unit_text = unit.ucum, unit.text
-    _put(doc, Mention("value", i, unit.stop if unit else i + 1, value=value))
-
-
 def _is_taken(doc: Doc, i: int) -> bool:
     owner = doc.owner[i]
     if owner is None:
@@ -232,7 +142,7 @@ def _one(doc: Doc, numbers: list[Number], k: int) -> int:
             if len(rest) == 1:
                 text = filter_from(doc, [rest[0], *chain[1:]])
                 if text:
-                    _put(
+                    put_value(
                         doc,
                         Mention(
                             "value",
@@ -246,10 +156,10 @@ def _one(doc: Doc, numbers: list[Number], k: int) -> int:
                             ),
                         ),
                     )
-                    _put(doc, Mention("size", cut, chain[-1].stop, slug=text, comp="air-filter"))
+                    put_value(doc, Mention("size", cut, chain[-1].stop, slug=text, comp="air-filter"))
                     return k + len(chain)
         if text:
-            _put(doc, Mention("size", chain[0].start, chain[-1].stop, slug=text, comp="air-filter"))
+            put_value(doc, Mention("size", chain[0].start, chain[-1].stop, slug=text, comp="air-filter"))
             return k + len(chain)
     if number.kind in _NOT_VALUES and not _measured_after_all(doc, number):
         return k + 1
@@ -258,9 +168,9 @@ def _one(doc: Doc, numbers: list[Number], k: int) -> int:
         return k + 1  # "one is a thirty five plus five": which, not how much
     if number.start and doc.norm[number.start - 1] == "oh" and not doc.tokens[number.start].brk:
         return k + 1  # a leading nought is a code's
-    dashed = _dashed(doc, numbers, k)
+    dashed = dashed_point(doc, numbers, k)
     if dashed is not None:
-        _put(doc, dashed)
+        put_value(doc, dashed)
         return k + 2
     if (
         k + 1 < len(numbers)
@@ -273,10 +183,15 @@ def _one(doc: Doc, numbers: list[Number], k: int) -> int:
             unit = unit_after(doc, second.stop)
             stop = unit.stop if unit else second.stop
             value = Value(
-                [_own(number)], number.style, unit.ucum if unit else None, "", text, number_stop=second.stop
+                [as_said(number)],
+                number.style,
+                unit.ucum if unit else None,
+                "",
+                text,
+                number_stop=second.stop,
             )
             value.shape = number.shape
-            _put(doc, Mention("value", number.start, stop, value=value))
+            put_value(doc, Mention("value", number.start, stop, value=value))
             return k + 2
     if number.stop < len(doc.tokens) and not doc.tokens[number.stop].brk:
         word = doc.norm[number.stop]
@@ -301,7 +216,7 @@ def _one(doc: Doc, numbers: list[Number], k: int) -> int:
             rest = find_numbers(doc.tokens[number.start + 1 : number.stop])
             if len(rest) == 1 and rest[0].stop == number.stop - number.start - 1:
                 cut = number.start + 1
-                _put(
+                put_value(
                     doc,
                     Mention(
                         "value",
@@ -316,18 +231,18 @@ def _one(doc: Doc, numbers: list[Number], k: int) -> int:
                     ),
                 )
                 size = Value(
-                    [_own(rest[0])],
+                    [as_said(rest[0])],
                     rest[0].style,
                     unit.ucum,
                     unit.text,
                     shape=rest[0].shape,
                     number_stop=number.stop,
                 )
-                _put(doc, Mention("value", cut, stop, value=size))
+                put_value(doc, Mention("value", cut, stop, value=size))
                 return k + 1
-    lost = _point_put_in(doc, number)
+    lost = point_put_in(doc, number)
     value = Value(
-        [_own(number), *number.alternatives, *lost],
+        [as_said(number), *number.alternatives, *lost],
         number.style,
         unit.ucum if unit else None,
         link=number.link,
@@ -339,78 +254,32 @@ def _one(doc: Doc, numbers: list[Number], k: int) -> int:
         if unit.factor != 1:
             value.parses = [p._replace(value=p.value * unit.factor) for p in value.parses]
         if unit.ucum == "[lb_av]":
-            more = _ounces(doc, numbers, k, stop)
+            more = ounces_behind(doc, numbers, k, stop)
             if more:
                 stop, ounces = more
                 value.parses = [Parse(value.parses[0].value + ounces / 16, "pounds and ounces", 0.0, "")]
-                _put(doc, Mention("value", number.start, stop, value=value))
+                put_value(doc, Mention("value", number.start, stop, value=value))
                 return k + 2
-        half = _and_a_half(doc, numbers, k, stop)
+        half = and_a_half(doc, numbers, k, stop)
         if half is not None:
             value.parses = [Parse(value.parses[0].value + half.value * unit.factor, "mixed", 0.0, "")]
-            _put(doc, Mention("value", number.start, half.stop, value=value))
+            put_value(doc, Mention("value", number.start, half.stop, value=value))
             return k + 2
-    _put(doc, Mention("value", number.start, stop, value=value))
+    put_value(doc, Mention("value", number.start, stop, value=value))
     return k + 1
 
 
-def _and_a_half(doc: Doc, numbers: list[Number], k: int, stop: int) -> Number | None:
-    """ "two pounds and a half", "an inch and a quarter"."""
-    if k + 1 >= len(numbers) or stop >= len(doc.tokens) or doc.norm[stop] != "and":
-        return None
-    second = numbers[k + 1]
-    return (
-        second
-        if second.start == stop + 1
-        and second.style == "fraction"
-        and second.value < 1
-        and unit_after(doc, second.stop) is None
-        else None
-    )
-
-
-_AMOUNT = frozenset(
-    ["about", "was", "is", "at", "added", "to", "roughly", "almost", "maybe", "it's", "were", "nearly"]
-)
-
-
-def _one_and(doc: Doc) -> None:
-    """ "a pound and a half": the article is the number."""
-    for i in range(len(doc.tokens) - 3):
-        if doc.norm[i] in ("a", "an") and doc.owner[i] is None:
-            unit = unit_after(doc, i + 1)
-            if (
-                unit is not None
-                and i
-                and doc.norm[i - 1] in _AMOUNT
-                and unit.ucum in ("inch?", "[lb_av]", "[oz_av]")
-                and (unit.stop >= len(doc.tokens) or doc.norm[unit.stop] not in ("and", "of"))
-            ):
-                value = Value(
-                    [Parse(1.0, "cardinal", 0.0, "1")], "cardinal", unit.ucum, unit.text, number_stop=i + 1
-                )
-                _put(doc, Mention("value", i, unit.stop, value=value))
-                continue
-            if (
-                unit is not None
-                and unit.stop + 1 < len(doc.tokens)
-                and doc.norm[unit.stop] == "and"
-                and doc.norm[unit.stop + 1] in ("a", "an", "one", "three", "half")
-            ):
-                found = find_numbers(doc.tokens[unit.stop + 1 : unit.stop + 4])
-                if found and found[0].start == 0 and found[0].style == "fraction" and found[0].value < 1:
-                    value = Value(
-                        [Parse((1 + found[0].value) * unit.factor, "mixed", 0.0, "")],
-                        "mixed",
-                        unit.ucum,
-                        unit.text,
-                    )
-                    _put(doc, Mention("value", i, unit.stop + 1 + found[0].stop, value=value))
-
-
 _RATED_PAIRS = frozenset({115, 120, 200, 208, 220, 230, 240, 277, 440, 460, 480, 575, 370, 380, 400, 415})
-_GLUED_POINTS = frozenset(["co", "sh", "sc", "rat", "sat", "oat", "mat", "rh", "sp", "amps", "volts"])
-_AFTER_PARTS = frozenset(["pole", "compressor", "compressors", "fan", "line", "leg", "tank", "pump"])
+_GLUED_POINTS = words(
+    """
+    co sh sc rat sat oat mat rh sp amps volts
+    """
+)
+_AFTER_PARTS = words(
+    """
+    pole compressor compressors fan line leg tank pump
+    """
+)
 
 
 def _measured_after_all(doc: Doc, number: Number) -> bool:
@@ -427,61 +296,6 @@ def _measured_after_all(doc: Doc, number: Number) -> bool:
     )
 
 
-def _point_put_in(doc: Doc, number: Number) -> list[Parse]:
-    """ "4.10", "1.18": figures of a whole number that a recogniser parted with a point."""
-    if number.shape != "D":
-        return []
-    digits = doc.tokens[number.start].text.replace(".", "")
-    if not 3 <= len(digits) <= 4 or not digits.isdigit():
-        return []
-    return [Parse(float(digits), "point put in", 2.0, digits)]
-
-
-def _dashed(doc: Doc, numbers: list[Number], k: int) -> Mention | None:
-    """ "13-4", "11-2": a point that a recogniser wrote as a dash."""
-    if k + 1 >= len(numbers):
-        return None
-    a, b = numbers[k], numbers[k + 1]
-    if (
-        b.link != "range"
-        or a.shape != "N"
-        or b.shape != "N"
-        or b.value > 9
-        or b.value >= a.value
-        or b.start - a.stop > 1
-    ):
-        return None
-    if b.start > a.stop and doc.norm[a.stop] != "-":
-        return None
-    unit = unit_after(doc, b.stop)
-    text = doc.said(a.start, b.stop)
-    digits = f"{a.value:.0f}{b.value:.0f}"
-    parses = [
-        Parse(a.value + b.value / 10, "taken together", 0.3, ""),
-        Parse(float(digits), "put together", 1.0, digits),
-    ]
-    value = Value(
-        parses,
-        "written",
-        unit.ucum if unit else None,
-        shape="N",
-        ambiguous=True,
-        why=f'heard "{text}"',
-        number_stop=b.stop,
-    )
-    return Mention("value", a.start, unit.stop if unit else b.stop, value=value)
-
-
-def _own(number: Number) -> Parse:
-    return Parse(number.value, number.style, 0.0, f"{number.value:.10g}")
-
-
-def _put(doc: Doc, mention: Mention) -> None:
-    for other in doc.within(mention.start, mention.stop):
-        doc.drop(other)
-    doc.put(mention)
-
-
 def _is_range(doc: Doc, a: Number, b: Number) -> bool:
     """Two numbers joined by "to" are a range where the second is larger and nothing was moved from one to the other."""
     if b.link == "slash" and not (a.value in _RATED_PAIRS and b.value in _RATED_PAIRS):
@@ -495,20 +309,3 @@ def _is_range(doc: Doc, a: Number, b: Number) -> bool:
         if doc.norm[i] in ("from", "went", "bumped", "raised", "dropped", "moved", "changed", "swapped"):
             return False
     return True
-
-
-def _ounces(doc: Doc, numbers: list[Number], k: int, stop: int) -> tuple[int, float] | None:
-    """ "two pounds three ounces", "eight pounds twelve": what the second number adds, in ounces."""
-    if k + 1 >= len(numbers):
-        return None
-    second = numbers[k + 1]
-    between = second.start - stop
-    if between > 1 or (between == 1 and doc.norm[stop] != "and") or doc.tokens[second.start].brk > 1:
-        return None
-    unit = unit_after(doc, second.stop)
-    if unit and unit.ucum == "[oz_av]" and second.value < 16:
-        return unit.stop, second.value
-    lone = second.stop >= len(doc.tokens) or doc.tokens[second.stop].brk
-    if unit is None and between == 0 and not doc.tokens[second.start].brk and 0 < second.value < 16 and lone:
-        return second.stop, second.value
-    return None

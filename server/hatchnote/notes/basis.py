@@ -1,0 +1,122 @@
+"""Measured, rated or set: what the cues around a value say, and what the value itself can only be."""
+
+from __future__ import annotations
+
+from hatchnote.notes.cues import Cue
+from hatchnote.notes.doc import Doc, Draft
+
+_SETTABLE = frozenset({"opening", "frequency", "torque", "space-temperature", "speed"})
+_ALWAYS_RATED = frozenset({"fuse-rating"})
+_MOTOR_SPEEDS = frozenset(
+    {825, 850, 1050, 1075, 1100, 1140, 1160, 1200, 1625, 1725, 1740, 1750, 1760, 1800, 3450, 3500, 3600}
+)
+
+
+def give_basis(
+    doc: Doc,
+    d: Draft,
+    drafts: list[Draft],
+    k: int,
+    leading: list[Cue],
+    trailing: Cue | None,
+    previous: int,
+    begin: int,
+) -> None:
+    if d.basis != "measured":
+        return
+    last = leading[-1] if leading else None
+    chained = (
+        k > 0
+        and drafts[k - 1].basis == "rated"
+        and d.source is not None
+        and d.source.value is not None
+        and d.source.value.link in ("plus", "and", "list", "slash")
+        and drafts[k - 1].point == d.point
+    )
+    if (
+        (trailing is not None and trailing[2] == "rated")
+        or (
+            last is not None
+            and last[2] == "rated"
+            and (last[0] >= previous - 1 or chained)
+            and not _taken_up(doc, last[1], d)
+        )
+        or (chained and last is not None and last[0] < drafts[k - 1].start)
+    ):
+        d.basis = "rated"
+    elif (
+        (last is not None and last[2] == "set" and last[0] >= previous - 1)
+        or (trailing is not None and trailing[2] == "set")
+        or (last is not None and last[2] == "setting" and d.point in _SETTABLE and last[0] >= previous - 1)
+    ):
+        d.basis = "set"
+    if d.basis == "measured":
+        d.basis = _own_rating(doc, d, drafts, begin)
+    if d.basis == "measured" and doc.vocabulary.points[d.point].set:
+        d.basis = "set"
+    if d.basis == "rated" and d.point == "refrigerant-charge":
+        d.position = "total"
+
+
+def _taken_up(doc: Doc, start: int, d: Draft) -> bool:
+    """Between "plate" and the value another act or measuring begins: "tag on the unit is gone, reads four sixty"."""
+    words = doc.norm[start : d.start]
+    return any(
+        w
+        in (
+            "measured",
+            "reads",
+            "reading",
+            "actual",
+            "actually",
+            "now",
+            "pulling",
+            "drawing",
+            "getting",
+            "running",
+        )
+        for w in words
+    )
+
+
+def _own_rating(doc: Doc, d: Draft, drafts: list[Draft], begin: int) -> str:
+    if d.point in _ALWAYS_RATED:
+        return "rated"
+    if d.point == "power" and d.ucum == "[HP]":
+        return "rated"
+    if (
+        d.point == "voltage"
+        and d.source is not None
+        and d.source.value is not None
+        and d.source.value.unit_text == "volt"
+    ) and any(o.point == "power" and o.ucum == "[HP]" for o in drafts):
+        return "rated"
+    if d.point == "speed" and d.value in _MOTOR_SPEEDS:
+        near = [o for o in drafts if o.point == "power"]
+        if near or doc.norm[max(begin, d.start - 1)] == "a":
+            return "rated"
+    if d.point == "capacitance" and d.source is not None and d.source.value is not None:
+        before = doc.norm[d.start - 1] if d.start > begin else ""
+        following = [
+            o
+            for o in drafts
+            if o.start > d.start
+            and o.source is not None
+            and o.source.value is not None
+            and o.source.value.link == "plus"
+        ]
+        plus = d.source.value.link == "plus" or (bool(following) and following[0].start - d.stop <= 1)
+        measured = {
+            "reads",
+            "reading",
+            "measured",
+            "tested",
+            "at",
+            "got",
+            "testing",
+            "only",
+            "down",
+        } & set(doc.norm[max(begin, d.start - 3) : d.start])
+        if (plus and not measured) or before in ("a", "an", "the"):
+            return "rated"
+    return "measured"

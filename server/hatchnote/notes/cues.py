@@ -1,0 +1,126 @@
+"""The small words that say when and how a value was: found, was, left, set, rated."""
+
+from __future__ import annotations
+
+from typing import NamedTuple
+
+from hatchnote.notes.doc import Doc, Mention
+
+
+class Cue(NamedTuple):
+    """A small word that says when or how a value was: "found", "now", "plate says"."""
+
+    start: int
+    stop: int
+    slug: str
+    trailing: bool
+    """It belongs to the value right before it."""
+
+
+_CUES = ("found", "was", "left", "setting", "from", "rated", "set")
+
+
+def cues_of(doc: Doc, begin: int, end: int) -> list[Cue]:
+    """The cues of the sentence, in order."""
+    out: list[Cue] = []
+    for m in doc.within(begin, end):
+        if (
+            m.kind == "word"
+            and m.has("verb")
+            and any(t.slug == "adjust" for t in m.of("verb"))
+            and (m.claimed == "verb" or doc.norm[m.start] == "set")
+            and _to_follows(doc, m, end)
+        ):
+            out.append(Cue(m.start, m.stop, "setting", False))
+            continue
+        slugs = [t.slug for t in m.of("cue") if t.slug in _CUES]
+        if not slugs:
+            continue
+        slug = "setting" if "setting" in slugs else "rated" if "rated" in slugs else slugs[0]
+        if not _counts(doc, m, slug, begin, end):
+            continue
+        out.append(Cue(m.start, m.stop, slug, _trailing(doc, m, begin, end)))
+    return out
+
+
+def _to_follows(doc: Doc, m: Mention, end: int) -> bool:
+    for i in range(m.stop, min(end, m.stop + 9)):
+        owner = doc.owner[i]
+        if owner is not None and owner.kind == "value":
+            return any(doc.norm[x] in ("to", "at") for x in range(m.start, i))
+        if doc.tokens[i].brk == 2:
+            return False
+    return False
+
+
+def _counts(doc: Doc, m: Mention, slug: str, begin: int, end: int) -> bool:
+    """Whether the small word is the cue here: "before" a reading, not "before Sunday" or "after ten minutes"."""
+    text = " ".join(doc.norm[m.start : m.stop])
+    after = doc.norm[m.stop] if m.stop < end and not doc.tokens[m.stop].brk else ""
+    nxt = doc.owner[m.stop] if m.stop < end else None
+    if text in ("before", "earlier"):
+        return after in (
+            "",
+            "was",
+            "were",
+            "and",
+            "is",
+            "it",
+            "that",
+            "i",
+            "cleaning",
+            "adjusting",
+            "the",
+        ) or (nxt is not None and nxt.kind in ("value", "word"))
+    if text in ("after", "left", "final"):
+        return after in ("", "is", "it", "it's", "was", "i", "cleaning") or (
+            nxt is not None
+            and nxt.kind == "value"
+            and nxt.value is not None
+            and nxt.value.ucum not in ("min", "h", "s")
+        )
+    if text == "tag" or text == "label":
+        return True
+    if text == "plate" or text == "motor plate":
+        return True
+    if text == "set":
+        return (nxt is not None and (nxt.kind == "value" or nxt.has("point") or bool(nxt.comp))) or after in (
+            "the",
+            "it",
+            "to",
+            "at",
+        )
+    if text == "had":
+        return m.start > begin and doc.norm[m.start - 1] in ("i", "we", "it")
+    if slug == "was":
+        return True
+    return True
+
+
+def _trailing(doc: Doc, m: Mention, begin: int, end: int) -> bool:
+    """ "three fifty five now": the cue stands right behind a value and its clause ends there."""
+    i = m.start - 1
+    if i < begin or doc.tokens[m.start].brk:
+        return False
+    if doc.norm[i] in ("the", "on", "right", "a", "of", "at", "by") and i > begin:
+        i -= 1
+    if doc.norm[i] in ("on", "per", "by", "off", "from") and i > begin:
+        i -= 1
+    owner = doc.owner[i]
+    if (
+        owner is not None
+        and owner.kind == "word"
+        and (owner.claimed == "suffix" or owner.has("point") or owner.comp)
+        and owner.start > begin
+    ):
+        owner = doc.owner[owner.start - 1]
+    if owner is None or owner.kind not in ("value", "legs", "size"):
+        return False
+    after = doc.norm[m.stop] if m.stop < end else ""
+    if m.claimed == "suffix" and m.has("cue", "rated"):
+        return True
+    return (
+        m.stop >= end
+        or bool(doc.tokens[m.stop].brk)
+        or after in ("and", "but", "so", "on", "which", "with", "for", "after")
+    )

@@ -1,0 +1,120 @@
+"""A part's own number or side: "compressor two", "number three fan", "left bearing", "compressor one and two"."""
+
+from __future__ import annotations
+
+from hatchnote.notes.doc import Doc, Mention
+from hatchnote.notes.machines import number_word
+from hatchnote.notes.numbers.words import CLASS
+from hatchnote.notes.wordlists import words
+
+_SIDES = words(
+    """
+    left right top bottom upper lower front rear back first second middle
+    """
+)
+_ORDINAL = {"first": "1", "second": "2", "third": "3"}
+_PRONOUNS = words(
+    """
+    i we they somebody someone he she and just so it
+    """
+)
+_NUMBERED = frozenset(
+    {"compressor", "condenser-fan-motor", "contactor", "condenser-fan-blade", "relay", "condenser-coil"}
+)
+
+
+def find_part_numbers(doc: Doc) -> None:
+    n = len(doc.tokens)
+    for m in doc.mentions:
+        if m.kind != "word" or not (m.comp or m.has("family")):
+            continue
+        slug = m.comp
+        at = m.stop
+        named = at < n and doc.norm[at] in ("number", "no", "#")
+        if named:
+            at += 1
+        if at < n and not doc.tokens[at].brk and not m.has("point"):
+            value = number_word(doc, at)
+            after = doc.norm[at + 1] if at + 1 < n else ""
+            goes_on = (
+                at + 1 < n
+                and not doc.tokens[at + 1].brk
+                and (CLASS.get(after, ".") in "dtxpzZhk" or doc.tokens[at + 1].kind in "nf")
+            )
+            starts = CLASS.get(after, ".") in "dtxzZ" or (at + 1 < n and doc.tokens[at + 1].kind == "n")
+            allowed = slug in _NUMBERED or m.has("family", *_NUMBERED)
+            lone = not goes_on and (
+                after not in MEASURED or (after in ("amp", "amps") and _amps_of(doc, at + 1))
+            )
+            if (
+                value is not None
+                and 1 <= value <= 8
+                and "." not in doc.tokens[at].text
+                and CLASS.get(doc.norm[at], "d") == "d"
+                and (lone or named or (allowed and starts))
+                and (allowed or named or slug in ("fuse", "burner", "bearing", "igniter", "heat-exchanger"))
+            ):
+                _number(doc, m, m.start, at + 1, str(value))
+                _second_number(doc, m, at + 1)
+                continue
+            if allowed and doc.norm[at] in ("a", "b") and doc.tokens[at].text.isupper() and not goes_on:
+                _number(doc, m, m.start, at + 1, doc.norm[at].upper())
+                continue
+        if m.start and not doc.tokens[m.start].brk:
+            before = doc.norm[m.start - 1]
+            earlier = doc.norm[m.start - 2] if m.start >= 2 and not doc.tokens[m.start - 1].brk else ""
+            if before in _SIDES and (before != "left" or earlier not in _PRONOUNS):
+                _number(doc, m, m.start - 1, m.stop, _ORDINAL.get(before, before))
+            elif earlier == "number" and number_word(doc, m.start - 1) is not None:
+                _number(doc, m, m.start - 2, m.stop, str(number_word(doc, m.start - 1)))
+
+
+def _amps_of(doc: Doc, at: int) -> bool:
+    """ "compressor two amps fourteen two": what follows the amps is the value."""
+    nxt = at + 1
+    while nxt < len(doc.tokens) and doc.norm[nxt] in ("are", "is", "were", "was", "at", "draw", "reading"):
+        nxt += 1
+    return (
+        nxt < len(doc.tokens)
+        and doc.tokens[nxt].brk < 2
+        and (doc.tokens[nxt].kind == "n" or CLASS.get(doc.norm[nxt], ".") in "dtx")
+    )
+
+
+MEASURED = words(
+    """
+    amp amps volt volts ohm ohms inch inches percent hertz degrees degree psi microfarad microfarads mfd
+    horse hp pole and a half quarter microamp microamps over by x foot feet pound pounds ounces cfm rpm
+    parts ppm k meg megs
+    """
+) - {"and", "a"}
+
+
+def _second_number(doc: Doc, m: Mention, at: int) -> None:
+    """ "compressor one and two": the second number is kept on the mention as "1,2"."""
+    if at + 1 < len(doc.tokens) and doc.norm[at] in ("and", "&") and not doc.tokens[at + 1].brk:
+        value = number_word(doc, at + 1)
+        after = at + 2
+        if (
+            value is not None
+            and 1 <= value <= 8
+            and (
+                after >= len(doc.tokens)
+                or doc.tokens[after].brk
+                or (
+                    CLASS.get(doc.norm[after], ".") == "."
+                    and doc.norm[after] not in MEASURED
+                    and doc.tokens[after].kind == "w"
+                )
+            )
+        ):
+            _number(doc, m, m.start, at + 2, f"{m.number},{value}")
+
+
+def _number(doc: Doc, m: Mention, start: int, stop: int, number: str) -> None:
+    for other in doc.within(start, stop):
+        if other is not m:
+            doc.drop(other)
+    m.start, m.stop, m.number = start, stop, number
+    for i in range(start, stop):
+        doc.owner[i] = m

@@ -1,0 +1,96 @@
+"""Figures as recognisers write them, taken apart or put together: "L2478", "3-8ths", "13-4", "4.10"."""
+
+from __future__ import annotations
+
+from hatchnote.notes.amounts import put_value
+from hatchnote.notes.doc import Doc, Mention, Value
+from hatchnote.notes.numbers import Number, Parse
+from hatchnote.notes.unit_behind import unit_after
+
+_BELOW = frozenset({"2", "4", "8", "16", "32", "64"})
+
+
+def eighths(doc: Doc) -> None:
+    """ "3-8ths", "5-16th's": a fraction as recognisers write it."""
+    for i in range(len(doc.tokens) - 3):
+        if (
+            doc.norm[i + 1] == "-"
+            and doc.tokens[i].kind == "n"
+            and doc.tokens[i].text.isdigit()
+            and doc.norm[i + 2] in _BELOW
+            and doc.tokens[i + 3].glued
+            and doc.norm[i + 3] in ("th", "ths", "s")
+        ):
+            number = int(doc.tokens[i].text) / int(doc.norm[i + 2])
+            if number < 1 and doc.free(i, i + 4):
+                unit = unit_after(doc, i + 4)
+                value = Value(
+                    [Parse(number, "fraction", 0.0, "")],
+                    "fraction",
+                    unit.ucum if unit else None,
+                    shape="Q",
+                    number_stop=i + 4,
+                )
+                put_value(doc, Mention("value", i, unit.stop if unit else i + 4, value=value))
+
+
+def behind_leg(doc: Doc, i: int) -> None:
+    """The value in "L2478": 478, with the whole figure kept as the other reading."""
+    text = doc.tokens[i].text
+    value = Value(
+        [Parse(float(text[1:]), "taken apart", 0.3, text[1:])],
+        "written",
+        shape="N",
+        ambiguous=True,
+        why=f'heard "L{text}"',
+        number_stop=i + 1,
+    )
+    unit = unit_after(doc, i + 1)
+    if unit:
+        value.ucum, value.unit_text = unit.ucum, unit.text
+    put_value(doc, Mention("value", i, unit.stop if unit else i + 1, value=value))
+
+
+def point_put_in(doc: Doc, number: Number) -> list[Parse]:
+    """ "4.10", "1.18": figures of a whole number that a recogniser parted with a point."""
+    if number.shape != "D":
+        return []
+    digits = doc.tokens[number.start].text.replace(".", "")
+    if not 3 <= len(digits) <= 4 or not digits.isdigit():
+        return []
+    return [Parse(float(digits), "point put in", 2.0, digits)]
+
+
+def dashed_point(doc: Doc, numbers: list[Number], k: int) -> Mention | None:
+    """ "13-4", "11-2": a point that a recogniser wrote as a dash."""
+    if k + 1 >= len(numbers):
+        return None
+    a, b = numbers[k], numbers[k + 1]
+    if (
+        b.link != "range"
+        or a.shape != "N"
+        or b.shape != "N"
+        or b.value > 9
+        or b.value >= a.value
+        or b.start - a.stop > 1
+    ):
+        return None
+    if b.start > a.stop and doc.norm[a.stop] != "-":
+        return None
+    unit = unit_after(doc, b.stop)
+    text = doc.said(a.start, b.stop)
+    digits = f"{a.value:.0f}{b.value:.0f}"
+    parses = [
+        Parse(a.value + b.value / 10, "taken together", 0.3, ""),
+        Parse(float(digits), "put together", 1.0, digits),
+    ]
+    value = Value(
+        parses,
+        "written",
+        unit.ucum if unit else None,
+        shape="N",
+        ambiguous=True,
+        why=f'heard "{text}"',
+        number_stop=b.stop,
+    )
+    return Mention("value", a.start, unit.stop if unit else b.stop, value=value)
