@@ -37,9 +37,11 @@ def run(
     Raises HatchnoteError when another server has the data folder or the port.
     """
     from hatchnote import logs
+    from hatchnote.jobs.sound_store import sound_store
 
     settings = load(data=data, host=host or ("0.0.0.0" if lan else None), port=port)
     logs.set_up(settings.log_level)
+    sound_store(settings)  # a setting that cannot work is told now
     settings.data.mkdir(parents=True, exist_ok=True, mode=0o700)
     lock = lock_folder(settings.data)
     try:

@@ -102,6 +102,14 @@ class Settings:
     worker_token: str = _setting(
         "", _text, "Shared secret of workers on other hosts; empty: none.", secret=True
     )
+    sound_store: str = _setting(
+        "",
+        _web_address,
+        "S3-compatible bucket that takes sound to workers on other hosts; empty: the API does.",
+    )
+    sound_store_key: str = _setting("", _text, "Access key of that store.", secret=True)
+    sound_store_secret: str = _setting("", _text, "Secret key of that store.", secret=True)
+    sound_store_region: str = _setting("us-east-1", _text, "Region that its signatures name.")
     lease_s: int = _setting(90, _whole(2, 3600), "A worker silent for so many seconds has lost its job.")
     tries: int = _setting(3, _whole(1, 20), "After so many tries a recording is set aside.")
     sweep_s: int = _setting(60, _whole(1, 3600), "Forgotten work is looked for every so many seconds.")

@@ -15,6 +15,7 @@ from flask import Blueprint, Response, request, send_file
 from hatchnote.domain import Transcript
 from hatchnote.errors import BadInput, NotFound
 from hatchnote.jobs.desk import KINDS_REMOTE, LocalDesk, deliver, vocabulary
+from hatchnote.jobs.sound_store import sound_store
 from hatchnote.settings import MIB
 from hatchnote.store import jobs, recordings
 from hatchnote.store.packing import from_plain
@@ -55,6 +56,7 @@ def _need_token() -> None:
                 "lease_s": s.INTEGER,
                 "tries": s.INTEGER,
                 "segments": s.all_of(s.SHA256),
+                "addresses": s.all_of(s.STRING),
                 "vocabulary": s.all_of(s.STRING),
             }
         ),
@@ -72,6 +74,8 @@ def claim(body: Json) -> Json | None:
     if found is None:
         return None
     row = recordings.recording(store(), found.ref)
+    digests = [p["blob_sha256"] for p in recordings.segments(store(), found.ref)]
+    lender = sound_store(settings())
     return {
         "id": found.id,
         "recording": found.ref,
@@ -79,7 +83,8 @@ def claim(body: Json) -> Json | None:
         "lease": found.lease,
         "lease_s": settings().lease_s,
         "tries": found.tries,
-        "segments": [p["blob_sha256"] for p in recordings.segments(store(), found.ref)],
+        "segments": digests,
+        "addresses": lender.lend(store().blobs, digests) if lender else [],
         "vocabulary": list(vocabulary(store(), row["site_id"])),
     }
 
@@ -133,7 +138,13 @@ def beat(id: str, body: Json) -> Json:
 def result(id: str, body: Json) -> Json:
     _check_transcript(body["transcript"])
     heard = from_plain(Transcript, body["transcript"])
-    return {"taken": deliver(store(), id, body["lease"], heard, listened_s=body["listened_s"])}
+    taken = deliver(store(), id, body["lease"], heard, listened_s=body["listened_s"])
+    lender = sound_store(settings())
+    if taken and lender:
+        job = jobs.job(store(), id)
+        assert job is not None
+        lender.take_back(p["blob_sha256"] for p in recordings.segments(store(), job["ref"]))
+    return {"taken": taken}
 
 
 @endpoint(
