@@ -63,6 +63,8 @@ class Transcript:
     second: tuple[SecondHearing, ...] = ()
     warnings: tuple[str, ...] = ()
     """Sentences a person should see, e.g. that the file was cut short after 12 s."""
+    continues: str | None = None
+    """The dictation that this one goes on from, where a person joined the two: they were read together."""
 
     @property
     def text(self) -> str:
@@ -96,6 +98,8 @@ class Span:
     dictation: str | None = None
     start: float | None = None
     end: float | None = None
+    continued: Span | None = None
+    """The rest of it, where it began at the end of one dictation and ended in the one joined to it."""
 
 
 @dataclass(frozen=True, slots=True)

@@ -156,14 +156,13 @@ def _with_entry(text: str, kind: str, slug: str, said: str) -> str:
 def _check(path: Path) -> None:
     """Raises BadInput when the shipped vocabulary and this file do not go together."""
     from hatchnote.notes import vocabulary
+    from hatchnote.notes.vocabulary_build import KEYS, build
     from hatchnote.places import MODELS, data_folder
 
     shipped = data_folder(MODELS) / "vocabulary"
-    kinds = [shipped / f"{kind}.toml" for kind in vocabulary._KEYS]
+    kinds = [shipped / f"{kind}.toml" for kind in KEYS]
     try:
-        vocabulary._build(
-            [*((p, {p.stem: vocabulary._parse(p)}) for p in kinds), (path, vocabulary._parse(path))]
-        )
+        build([*((p, {p.stem: vocabulary._parse(p)}) for p in kinds), (path, vocabulary._parse(path))])
     except vocabulary.BadVocabulary as error:
         raise BadInput(str(error).split(": ", 1)[-1]) from error
 

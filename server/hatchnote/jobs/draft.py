@@ -12,13 +12,16 @@ from dataclasses import dataclass, replace
 from typing import Any
 
 from hatchnote.domain import Facts, MachineRecord, Nameplate, Ticket, TicketStatus, Transcript, Visit
+from hatchnote.jobs import joined
 from hatchnote.store import Store, photos, places, recordings, tickets
 from hatchnote.store.database import Row
 from hatchnote.store.recordings import Hearing
 from hatchnote.tickets.document import to_json
-from hatchnote.tickets.edits import Conflict, Draft, Edit, merge, replay
+from hatchnote.tickets.edits import Conflict, Draft, Edit, merge, replay, validate
 from hatchnote.tickets.main_job import ticket_from_facts
 from hatchnote.tickets.revisions import checks, digest
+from hatchnote.tickets.takeback import living, take_back
+from hatchnote.tickets.together import check_join, links
 
 Json = dict[str, Any]
 
@@ -59,8 +62,8 @@ def redraft(store: Store, ticket_id: str, *, who: str | None, why: str) -> Saved
     """Assemble the ticket from all that is stored, and keep it as a new revision if anything differs."""
     with store.db.write():
         row = tickets.ticket(store, ticket_id)
-        heard = recordings.hearings(store, ticket_id)
-        return _save(store, row, heard, _draft(store, row, heard), _reopened(row), who=who, why=why)
+        made = _made(store, row, recordings.hearings(store, ticket_id), _record(store, ticket_id))
+        return _save(store, row, made, _reopened(row), who=who, why=why)
 
 
 def edit(store: Store, ticket_id: str, edits: Sequence[Edit], *, who: str) -> Saved:
@@ -73,14 +76,38 @@ def edit(store: Store, ticket_id: str, edits: Sequence[Edit], *, who: str) -> Sa
         row = tickets.ticket(store, ticket_id)
         known = tickets.known_changes(store, [e.id for e in edits])
         heard = recordings.hearings(store, ticket_id)
-        outcome = merge(_draft(store, row, heard), [e for e in edits if e.id not in known])
-        if not outcome.applied:
-            return Saved(row["revision"], document(store, row), outcome.conflicts)
-        status = _reopened(row)
-        saved = _save(store, row, heard, outcome.draft, status, who=who, why="edited", always=True)
-        rows = [{**_change(e)} for e in outcome.applied]
-        tickets.add_changes(store, ticket_id, saved.revision, who, rows)
-        return replace(saved, conflicts=outcome.conflicts)
+        record = _record(store, ticket_id)
+        made = _made(store, row, heard, record)
+        applied: list[Edit] = []
+        conflicts: list[Conflict] = []
+        for one in edits:
+            if one.id in known:
+                continue
+            validate(one)
+            answer = _answer(made, one, [*record, *applied])
+            if isinstance(answer, Conflict):
+                conflicts.append(answer)
+                continue
+            noted, draft = answer
+            applied.append(noted)
+            made = replace(made, draft=draft) if draft else _made(store, row, heard, [*record, *applied])
+        if not applied:
+            return Saved(row["revision"], document(store, row), tuple(conflicts))
+        saved = _save(store, row, made, _reopened(row), who=who, why="edited", always=True)
+        tickets.add_changes(store, ticket_id, saved.revision, who, [_change(e) for e in applied])
+        return replace(saved, conflicts=tuple(conflicts))
+
+
+def _answer(made: _Made, one: Edit, record: Sequence[Edit]) -> tuple[Edit, Draft | None] | Conflict:
+    """The edit as it is recorded and the draft after it, None where that has to be made anew."""
+    if one.op == "back":
+        back = take_back(one, record, made.draft)
+        return back if isinstance(back, Conflict) else (back, None)
+    if one.kind == "dictation":
+        check_join(one, made.transcripts, links(living(record)))
+        return one, None
+    outcome = merge(made.draft, [one])
+    return outcome.conflicts[0] if outcome.conflicts else (outcome.applied[0], outcome.draft)
 
 
 def set_status(
@@ -89,9 +116,8 @@ def set_status(
     """Move to another state. Whether this person may is the caller's question."""
     with store.db.write():
         row = tickets.ticket(store, ticket_id)
-        heard = recordings.hearings(store, ticket_id)
-        draft = _draft(store, row, heard)
-        saved = _save(store, row, heard, draft, to, who=who, why=to, note=note, always=True)
+        made = _made(store, row, recordings.hearings(store, ticket_id), _record(store, ticket_id))
+        saved = _save(store, row, made, to, who=who, why=to, note=note, always=True)
         change = {
             "at": at,
             "op": "status",
@@ -123,19 +149,30 @@ def document(store: Store, row: Row) -> Json:
     return {**to_json(empty), "equipment": [], "revision": 0}
 
 
-def _draft(store: Store, row: Row, heard: Sequence[Hearing]) -> Draft:
-    facts = Facts()
-    for hearing in heard:
-        facts = facts + hearing.facts
+@dataclass(frozen=True, slots=True)
+class _Made:
+    """What a ticket is put together from, after all that people changed."""
+
+    draft: Draft
+    transcripts: list[Transcript]
+
+
+def _made(store: Store, row: Row, heard: Sequence[Hearing], record: Sequence[Edit]) -> _Made:
+    counting = living(record)
+    linked = links(counting)
+    facts, followed_by = joined.all_facts(store, row, heard, linked)
     base = Draft(facts=facts, photos=tuple(photos.of_ticket(store, row["id"])))
-    return replay(base, [_edit(r) for r in tickets.edits(store, row["id"])])
+    return _Made(replay(base, counting, followed_by), joined.transcripts(heard, linked))
+
+
+def _record(store: Store, ticket_id: str) -> list[Edit]:
+    return [_edit(r) for r in tickets.edits(store, ticket_id)]
 
 
 def _save(
     store: Store,
     row: Row,
-    heard: Sequence[Hearing],
-    draft: Draft,
+    what: _Made,
     status: TicketStatus,
     *,
     who: str | None,
@@ -147,12 +184,12 @@ def _save(
         e.tag: e.nameplate for e in places.equipment(store, row["site_id"])
     }
     made = ticket_from_facts(
-        [h.transcript for h in heard],
-        draft.facts,
+        what.transcripts,
+        what.draft.facts,
         id=row["id"],
         visit=_visit(row),
         nameplates=plates,
-        photos=draft.photos,
+        photos=what.draft.photos,
     )
     body = to_json(made.with_status(status))
     sha256 = digest(body)

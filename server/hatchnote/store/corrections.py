@@ -11,10 +11,15 @@ LATEST = 5000
 
 
 def corrections(store: Store, *, limit: int = LATEST) -> list[Row]:
-    """The latest changes of read items: {ticket_id, at, kind, field, before, after, was}, values decoded."""
+    """The latest changes of read items that stand: {ticket_id, at, kind, field, before, after, was}, values decoded.
+
+    A change that was taken back is none; one whose taking back was taken back is one again.
+    """
     rows = store.db.rows(
         "SELECT ticket_id, received_at, kind, field, before, after, was FROM changes"
         " WHERE op = 'set' AND was IS NOT NULL AND kind IN ('reading', 'work', 'part', 'finding')"
+        " AND NOT EXISTS (SELECT 1 FROM changes AS b WHERE b.op = 'back' AND b.after = json_quote(changes.id)"
+        " AND NOT EXISTS (SELECT 1 FROM changes AS c WHERE c.op = 'back' AND c.after = json_quote(b.id)))"
         " ORDER BY seq DESC LIMIT ?",
         (limit,),
     )

@@ -141,6 +141,13 @@ CREATE INDEX tickets_site_checks ON tickets (site_id, checks, seq);
 CREATE INDEX tickets_site_missing ON tickets (site_id, missing, seq);
 """
 
+_TOGETHER = """
+CREATE TABLE read_together (
+    key TEXT PRIMARY KEY, ticket_id TEXT NOT NULL REFERENCES tickets (id), read_at REAL NOT NULL,
+    facts BLOB NOT NULL, followed_by TEXT NOT NULL);
+CREATE INDEX changes_taken_back ON changes (after) WHERE op = 'back';
+"""
+
 STEPS: dict[str, str] = {
     "m001_accounts": _ACCOUNTS,
     "m002_places": _PLACES,
@@ -148,6 +155,7 @@ STEPS: dict[str, str] = {
     "m004_sound": _SOUND,
     "m005_jobs": _JOBS,
     "m006_worklist": _WORKLIST,
+    "m007_together": _TOGETHER,
 }
 """Name → statements, in order."""
 

@@ -6,6 +6,7 @@ What was heard is never overwritten: another listening adds a row.
 from __future__ import annotations
 
 import json
+from collections.abc import Mapping
 from dataclasses import dataclass
 from typing import Any
 
@@ -35,6 +36,8 @@ class Hearing:
     spoken_at: str
     transcript: Transcript
     facts: Facts
+    seq: int | None = None
+    """Its place among all listenings, once it is kept."""
 
 
 def recording(store: Store, id: str) -> Row:
@@ -212,7 +215,7 @@ def add_hearing(
 def hearings(store: Store, ticket_id: str) -> list[Hearing]:
     """The latest listening to each recording and note of a ticket, in the order they were spoken."""
     rows = store.db.rows(
-        "SELECT source_id, spoken_at, transcript, facts FROM hearings WHERE seq IN"
+        "SELECT seq, source_id, spoken_at, transcript, facts FROM hearings WHERE seq IN"
         " (SELECT max(seq) FROM hearings WHERE ticket_id = ? GROUP BY source_id) ORDER BY spoken_at, source_id",
         (ticket_id,),
     )
@@ -222,6 +225,23 @@ def hearings(store: Store, ticket_id: str) -> list[Hearing]:
             r["spoken_at"],
             unpack_as(Transcript, r["transcript"]),
             unpack_as(Facts, r["facts"]),
+            r["seq"],
         )
         for r in rows
     ]
+
+
+# ---------------------------------------------------------------- what was read from joined dictations
+
+
+def read_together(store: Store, key: str) -> tuple[Facts, dict[str, str]] | None:
+    """What was read from joined dictations, and which items follow which, under the key of what was joined."""
+    row = store.db.row("SELECT facts, followed_by FROM read_together WHERE key = ?", (key,))
+    return None if row is None else (unpack_as(Facts, row["facts"]), json.loads(row["followed_by"]))
+
+
+def keep_read_together(
+    store: Store, key: str, *, ticket_id: str, facts: Facts, followed_by: Mapping[str, str]
+) -> None:
+    row = {"key": key, "ticket_id": ticket_id, "read_at": store.now(), "facts": pack(facts)}
+    store.db.upsert("read_together", {**row, "followed_by": dumps(dict(followed_by))}, key=["key"])

@@ -201,9 +201,9 @@ def known_changes(store: Store, ids: Sequence[str]) -> dict[str, str]:
 
 
 def edits(store: Store, ticket_id: str) -> list[Row]:
-    """Every edit of items in the order it was accepted, values decoded."""
+    """Every edit in the order it was accepted, values decoded; changes of state and notes are none."""
     rows = store.db.rows(
-        "SELECT * FROM changes WHERE ticket_id = ? AND op IN ('set', 'add', 'remove', 'move', 'accept') ORDER BY seq",
+        "SELECT * FROM changes WHERE ticket_id = ? AND op NOT IN ('status', 'note') ORDER BY seq",
         (ticket_id,),
     )
     return [_decoded(r) for r in rows]

@@ -206,13 +206,16 @@ def _tail(item: WorkItem | Part | Finding) -> Json:
 
 
 def _span(s: Span) -> Json:
-    return {
+    out: Json = {
         "dictation": s.dictation,
         "start": None if s.start is None else round(s.start, 3),
         "end": None if s.end is None else round(s.end, 3),
         "from": s.start_char,
         "to": s.end_char,
     }
+    if s.continued is not None:
+        out["continued"] = _span(s.continued)
+    return out
 
 
 def _check(c: Check | None) -> Json | None:
@@ -230,10 +233,13 @@ def dictation_json(t: Transcript) -> Json:
     def r(x: float | None) -> float | None:
         return None if x is None else round(x, 3)
 
-    return {
+    out: Json = {
         "id": t.id,
         "duration_s": r(t.duration_s),
         "language": t.language,
         "words": [{"text": w.text, "start": r(w.start), "end": r(w.end), "p": r(w.p)} for w in t.words],
         "warnings": list(t.warnings),
     }
+    if t.continues is not None:
+        out["continues"] = t.continues
+    return out

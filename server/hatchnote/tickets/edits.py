@@ -7,11 +7,11 @@ same field are both told.
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Sequence
+from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass, field, replace
 from typing import Any, Literal, cast, get_args
 
-from hatchnote.domain import Facts, Finding, Part, Photo, Reading, WorkItem
+from hatchnote.domain import Alternative, Check, Facts, Finding, Part, Photo, Reading, WorkItem
 from hatchnote.errors import BadInput
 from hatchnote.tickets.document import Json
 from hatchnote.tickets.items import (
@@ -25,8 +25,10 @@ from hatchnote.tickets.items import (
     rebuilt_item,
 )
 
-Op = Literal["set", "add", "remove", "move", "accept"]
-EditKind = Literal["reading", "work", "part", "finding", "photo", "machine"]
+Op = Literal["set", "add", "remove", "move", "accept", "join", "part", "back"]
+"""`join` and `part` are of dictations (`hatchnote.tickets.together`), `back` takes another change back
+(`hatchnote.tickets.takeback`); the others are applied here."""
+EditKind = Literal["reading", "work", "part", "finding", "photo", "machine", "dictation"]
 _ABSENT = object()
 
 
@@ -39,10 +41,11 @@ class Edit:
     op: Op
     kind: EditKind
     item: str | None
-    """Id of the item; the tag for kind "machine"; the new item's id for "add"."""
+    """Id of the item; the tag for kind "machine"; the new item's id for "add"; the later dictation for "join"."""
     field: str | None = None
     before: Any = None
     after: Any = None
+    """The new value; the dictation before for "join"; the id of the change taken back for "back"."""
     who: str | None = None
     was: Json | None = None
     """The whole item as it was, kept so that the edit outlives a new reading of the same words."""
@@ -86,29 +89,71 @@ def merge(draft: Draft, edits: Sequence[Edit]) -> Outcome:
         if conflict:
             conflicts.append(conflict)
             continue
-        found = _find(draft, edit)
+        found = find(draft, edit)
         noted = replace(edit, was=item_json(found)) if found is not None else edit
         draft = _apply(draft, noted)
         applied.append(noted)
     return Outcome(draft, tuple(applied), tuple(conflicts))
 
 
-def replay(draft: Draft, edits: Iterable[Edit]) -> Draft:
+def replay(draft: Draft, edits: Iterable[Edit], followed_by: Mapping[str, str] | None = None) -> Draft:
     """Apply edits that were accepted before to facts read anew.
 
-    A person's word stands: an item that reading no longer yields is put back from the edit's own copy.
+    A person's word stands: an item that reading no longer yields is put back from the edit's own copy. Where its
+    words are now part of a longer item (`followed_by`, id → id, of dictations that were joined), the edit goes to
+    that one: see `_follow`.
     """
     for edit in edits:
-        if edit.op in ("set", "move") and edit.was and _find(draft, edit) is None:
+        if edit.kind == "dictation" or edit.op == "back":
+            continue
+        holder = (followed_by or {}).get(edit.item or "")
+        if holder and find(draft, edit) is None:
+            draft = _follow(draft, replace(edit, item=holder))
+            continue
+        if edit.op in ("set", "move") and edit.was and find(draft, edit) is None:
             draft = _put(draft, cast(ItemKind, edit.kind), rebuilt_item(cast(ItemKind, edit.kind), edit.was))
         draft = _apply(draft, edit)
     return draft
+
+
+def _follow(draft: Draft, edit: Edit) -> Draft:
+    """An edit of something of which more is known now. That it was kept or removed says nothing of the longer one.
+
+    A value that a person gave stands, and is marked where the longer words say another.
+    """
+    item = find(draft, edit)
+    if item is None or edit.op not in ("set", "move"):
+        return draft
+    name = str(field_of(edit))
+    read = getattr(item, name)
+    made = _apply(draft, edit)
+    if read in (edit.before, edit.after) or edit.op == "move" or isinstance(item, Photo):
+        return made
+    why = f"{name} was set to {edit.after} before the dictations were joined; the words together say {read}"
+    number = read if name == "value" else None
+    other = Alternative(number, getattr(item, "ucum", None) if number is not None else None, str(read))
+    now = find(made, edit)
+    if now is None or isinstance(now, Photo):
+        return made
+    return _put(made, cast(ItemKind, edit.kind), replace(now, check=Check(why, (other,))))
 
 
 def validate(edit: Edit) -> None:
     """Raises BadInput with one sentence when an edit's parts do not fit together."""
     if edit.op not in get_args(Op) or edit.kind not in get_args(EditKind):
         raise BadInput("An edit needs a known op and kind; nothing was changed.")
+    if edit.op == "back":
+        if not isinstance(edit.after, str) or not edit.after:
+            raise BadInput("To take a change back, give its id under after; nothing was changed.")
+        return
+    if edit.kind == "dictation":
+        if edit.op not in ("join", "part") or not edit.item or not isinstance(edit.after or "", str):
+            raise BadInput(
+                "A dictation is joined to the one named under after, or parted; nothing else is done to it."
+            )
+        return
+    if edit.op in ("join", "part"):
+        raise BadInput("Only dictations are joined and parted; nothing was changed.")
     if edit.kind == "machine":
         if edit.op != "accept":
             raise BadInput("A machine can only be accepted; change its items one by one.")
@@ -132,13 +177,13 @@ def validate(edit: Edit) -> None:
 def _conflict(draft: Draft, edit: Edit) -> Conflict | None:
     if edit.kind == "machine":
         return None
-    item = _find(draft, edit)
+    item = find(draft, edit)
     if edit.op == "add":
         return None
     if item is None:
         return None if edit.op == "remove" else Conflict(edit, None, gone=True)
     if edit.op in ("set", "move"):
-        now = getattr(item, _field(edit))
+        now = getattr(item, str(field_of(edit)))
         if now != edit.before and now != edit.after:
             return Conflict(edit, now)
     elif edit.before is not None:
@@ -154,11 +199,13 @@ def _conflict(draft: Draft, edit: Edit) -> Conflict | None:
 
 
 def _apply(draft: Draft, edit: Edit) -> Draft:
+    if edit.kind == "dictation":
+        return draft
     if edit.kind == "machine":
         tag = edit.item or None
         return draft if tag in draft.looks_right else replace(draft, looks_right=(*draft.looks_right, tag))
     kind = edit.kind
-    item = _find(draft, edit)
+    item = find(draft, edit)
     if edit.op == "add":
         return draft if item else _put(draft, kind, added_item(kind, str(edit.item), edit.after))
     if item is None:
@@ -169,7 +216,7 @@ def _apply(draft: Draft, edit: Edit) -> Draft:
         return _put(
             draft, kind, item if isinstance(item, Photo) else replace(item, check=None, confidence=1.0)
         )
-    name = _field(edit)
+    name = str(field_of(edit))
     if getattr(item, name) == edit.after and edit.op == "move":
         return draft
     changed: Item = replace(item, **{name: edit.after})
@@ -178,8 +225,9 @@ def _apply(draft: Draft, edit: Edit) -> Draft:
     return _put(draft, kind, changed)
 
 
-def _field(edit: Edit) -> str:
-    return "tag" if edit.op == "move" else str(edit.field)
+def field_of(edit: Edit) -> str | None:
+    """The field an edit is about, None where it is about the whole item."""
+    return "tag" if edit.op == "move" else edit.field
 
 
 _PLACE: dict[ItemKind, str] = {"reading": "readings", "work": "work", "part": "parts", "finding": "findings"}
@@ -189,7 +237,8 @@ def _items(draft: Draft, kind: ItemKind) -> tuple[Item, ...]:
     return draft.photos if kind == "photo" else cast(tuple[Item, ...], getattr(draft.facts, _PLACE[kind]))
 
 
-def _find(draft: Draft, edit: Edit) -> Item | None:
+def find(draft: Draft, edit: Edit) -> Item | None:
+    """The item an edit is about, as it is now."""
     if edit.kind == "machine" or edit.kind not in KINDS:
         return None
     return next((i for i in _items(draft, edit.kind) if i.id == edit.item), None)

@@ -180,12 +180,18 @@ def rebuilt_item(kind: ItemKind, snapshot: Json) -> Item:
     """The item that `item_json` described: keeps an edit alive when reading anew no longer yields its item."""
     body = dict(snapshot)
     if kind != "photo":
-        span = body["heard"]
-        body["heard"] = Span(span["from"], span["to"], span["dictation"], span["start"], span["end"])
+        body["heard"] = _span(body["heard"])
         check = body.get("check")
         if check:
             body["check"] = Check(check["why"], tuple(Alternative(**a) for a in check["alternatives"]))
     return _make(kind, body)
+
+
+def _span(span: Json) -> Span:
+    rest = span.get("continued")
+    return Span(
+        span["from"], span["to"], span["dictation"], span["start"], span["end"], _span(rest) if rest else None
+    )
 
 
 def _make(kind: ItemKind, body: Json) -> Item:

@@ -76,7 +76,11 @@ def difference(old: Json, new: Json) -> list[Json]:
     rows += [
         _row("removed", *key, tag, None, item, None) for key, (tag, item) in was.items() if key not in now
     ]
-    heard = {d["id"] for d in old["dictations"]}
+    heard = {d["id"]: d for d in old["dictations"]}
+    for d in new["dictations"]:
+        was_on = heard.get(d["id"], {}).get("continues")
+        if d.get("continues") != was_on:
+            rows.append(_row("changed", "dictation", d["id"], None, "continues", was_on, d.get("continues")))
     rows += [
         _row("added", "dictation", d["id"], None, None, None, " ".join(w["text"] for w in d["words"]))
         for d in new["dictations"]

@@ -192,12 +192,20 @@ EDIT: Json = obj(
     {
         "id": ID,
         "at": MOMENT,
-        "op": {"enum": ["set", "add", "remove", "move", "accept"]},
-        "kind": {"enum": ["reading", "work", "part", "finding", "photo", "machine"]},
-        "item": or_null(text(200)),
-        "field": or_null(text(60)),
-        "before": ANY,
-        "after": ANY,
+        "op": {
+            "enum": ["set", "add", "remove", "move", "accept", "join", "part", "back"],
+            "description": "set a field, add or remove an item, move it to another machine, accept it as it is;"
+            " join the dictation `item` to the one right before it (`after`), so that both are read as one, or"
+            " part them; take back the change whose id is `after`, as if it had not been made.",
+        },
+        "kind": {"enum": ["reading", "work", "part", "finding", "photo", "machine", "dictation"]},
+        "item": {**or_null(text(200)), "description": "The item's id; the tag for kind machine."},
+        "field": {**or_null(text(60)), "description": "For op set."},
+        "before": {"description": "What the author saw; the edit applies while it still holds."},
+        "after": {
+            "description": "The new value; the whole item for add; for join the dictation before; for back the"
+            " id of the change to take back."
+        },
     },
     optional=("item", "field", "before", "after"),
 )

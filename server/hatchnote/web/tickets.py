@@ -13,6 +13,7 @@ from hatchnote.store import recordings, tickets, worklist
 from hatchnote.store.database import Row
 from hatchnote.tickets.edits import Edit, validate
 from hatchnote.tickets.revisions import difference, may, next_states
+from hatchnote.tickets.takeback import void
 from hatchnote.web import shapes as s
 from hatchnote.web.context import actor, context, me, own_or_all, sees_all, store
 from hatchnote.web.endpoint import EVERYONE, endpoint
@@ -121,10 +122,12 @@ _ABOUT = s.obj(
 )
 def get_about(id: str) -> Json:
     row = row_of(id)
+    record = tickets.changes(store(), id)
+    gone = void((c["id"], c["op"], c["after"]) for c in record)
     right = {
         c["item"] or None: {"tag": c["item"] or None, "who": c["who"], "at": c["at"]}
-        for c in tickets.changes(store(), id)
-        if c["op"] == "accept" and c["kind"] == "machine"
+        for c in record
+        if c["op"] == "accept" and c["kind"] == "machine" and c["id"] not in gone
     }
     return {
         "id": id,
