@@ -5,6 +5,7 @@ from __future__ import annotations
 from itertools import islice
 
 from hatchnote.notes.clauses import focus_before
+from hatchnote.notes.counting import between
 from hatchnote.notes.doc import Mention
 from hatchnote.notes.subjects import (
     BY_UNIT,
@@ -133,7 +134,7 @@ def open_subjects(line: Line, k: int) -> list[Subject]:
         any(x.has("cue", "left", "setting", "found", "was", "from") for x in cues[-3:])
         or adjusting(line, k)
         or conjoined(line, k)
-    ):
+    ) and not elsewhere(line, m):
         for d in islice(reversed(line.doc.drafts), 12):
             if d.tag != line.doc.tag_at[m.start] or (d.basis == "set" and d.point != "opening"):
                 continue
@@ -158,6 +159,18 @@ def open_subjects(line: Line, k: int) -> list[Subject]:
         if points:
             out.append(Subject(points, m.start, near, strong=False, mention=near))
     return out
+
+
+def elsewhere(line: Line, m: Mention) -> bool:
+    """Whether the clause tells of something else: "the key was left at window three", "pie was two ninety five"."""
+    doc = line.doc
+    start = m.start
+    while start > line.begin and not doc.tokens[start].brk:
+        owner = doc.owner[start - 1]
+        if owner is not None and (owner.kind in ("value", "size") or owner.comp or owner.has("point")):
+            break
+        start -= 1
+    return between(line, start, m.start) > 0
 
 
 def said_it(line: Line, m: Mention) -> bool:

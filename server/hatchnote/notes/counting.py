@@ -5,6 +5,7 @@ from __future__ import annotations
 from hatchnote.notes.doc import Mention
 from hatchnote.notes.subjects import COPULA, FILLERS, LINKERS, Line
 from hatchnote.notes.unit_behind import KILO
+from hatchnote.notes.units import load_units
 
 _THE = frozenset(
     ["the", "this", "that", "these", "those", "other", "a", "an", "each", "every", "which", "new", "old"]
@@ -36,6 +37,7 @@ _ADVERBS = frozenset(
     ohmed megged clocked ohms amps volts amp volt fine high low hot cold new old
     """.split()  # noqa: SIM905 (read as prose)
 )
+_NO_UNITS = frozenset(["second", "minute", "points", "point", "bars", "stone", "rod", "chain", "hand", "cup"])
 SMALL = 12
 
 
@@ -55,6 +57,8 @@ def counted(line: Line, m: Mention) -> bool:
         return not (nxt is not None and nxt.has("point"))
     if not whole:
         return False
+    if _other_unit(line, m) or (_clock_behind(line, m) and value.first <= 30):
+        return True
     if "hundred" in doc.norm[max(line.begin, m.start - 2) : m.start] and tied in ("and", "hundred"):
         return True  # "hundred and one" without its "a" is not taken apart
     if after == "legs" or after == "phases":
@@ -69,6 +73,32 @@ def counted(line: Line, m: Mention) -> bool:
     if small and tied in _CLOCK:
         return True
     return small and tied == "at" and _hour(line, m)
+
+
+def _clock_behind(line: Line, m: Mention) -> bool:
+    """ "Twenty after eleven", "ten to four": a time of day, told at the head of its clause."""
+    doc = line.doc
+    if m.stop + 1 >= line.end or doc.norm[m.stop] not in ("after", "past", "till", "to") or doc.tokens[m.stop].brk:
+        return False
+    hour = doc.owner[m.stop + 1]
+    opens = m.start == line.begin or bool(doc.tokens[m.start].brk) or doc.norm[m.start - 1] in ("at", "it's", "till")
+    return (
+        opens
+        and hour is not None
+        and hour.kind == "value"
+        and hour.value is not None
+        and hour.value.ucum is None
+        and 1 <= hour.value.first <= SMALL
+    )
+
+
+def _other_unit(line: Line, m: Mention) -> bool:
+    """ "One thousand milligrams", "three minute steep": measured in a unit that no reading of a machine has."""
+    doc = line.doc
+    if m.stop >= line.end or doc.tokens[m.stop].brk or len(doc.norm[m.stop]) < 3 or doc.owner[m.stop] is not None:
+        return False
+    found = load_units().match(doc.tokens, m.stop, written=False)
+    return found is not None and bool(found.unit.ucum) and doc.norm[m.stop] not in _NO_UNITS
 
 
 def under_which(line: Line, k: int) -> bool:
@@ -140,6 +170,21 @@ def between(line: Line, start: int, stop: int) -> int:
             continue
         count += 1
     return count
+
+
+def told_apart(line: Line, m: Mention) -> bool:
+    """Whether words of something else stand right before a bare number: "outside ..., batch two eighteen"."""
+    value = m.value
+    assert value is not None
+    if value.ucum is not None or value.text:
+        return False
+    start = m.start
+    while start > line.begin and not line.doc.tokens[start].brk and m.start - start < 6:
+        owner = line.doc.owner[start - 1]
+        if owner is not None and (owner.has("point") or owner.comp or owner.kind != "word"):
+            break
+        start -= 1
+    return between(line, start, m.start) > 0
 
 
 def loose(line: Line, k: int, anchor: int) -> bool:

@@ -59,6 +59,8 @@ def _counts(doc: Doc, m: Mention, slug: str, begin: int, end: int) -> bool:
     after = doc.norm[m.stop] if m.stop < end and not doc.tokens[m.stop].brk else ""
     nxt = doc.owner[m.stop] if m.stop < end else None
     if text in ("before", "earlier"):
+        if after == "i" and m.stop + 1 < end and doc.norm[m.stop + 1] in _GOING:
+            return False  # "before I quit": still the same visit
         return after in (
             "",
             "was",
@@ -95,6 +97,9 @@ def _counts(doc: Doc, m: Mention, slug: str, begin: int, end: int) -> bool:
     if slug == "was":
         return True
     return True
+
+
+_GOING = frozenset(["quit", "left", "leave", "go", "went", "forget", "head", "headed", "close", "closed"])
 
 
 def _trailing(doc: Doc, m: Mention, begin: int, end: int) -> bool:

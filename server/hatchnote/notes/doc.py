@@ -107,7 +107,8 @@ class Draft:
     withdrawn: bool = False
     was: bool = False
     """Said with "was" or "were": as found where work follows."""
-    group: int = 0
+    now: bool = False
+    """Told as left by a word of its own: what is said in the same breath is too."""
 
     def copy(self, **changes: Any) -> Draft:
         return replace(self, doubts=list(self.doubts), **changes)

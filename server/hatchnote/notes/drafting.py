@@ -5,8 +5,9 @@ from __future__ import annotations
 from hatchnote.notes.clauses import focus_before
 from hatchnote.notes.doc import Draft, Mention
 from hatchnote.notes.fitting import OUTSIDE, Fit, fit
-from hatchnote.notes.subjects import NOMINAL_VOLTS, ONLY_SAID, Line, Subject
+from hatchnote.notes.subjects import ONLY_SAID, Line, Subject, doc_words
 from hatchnote.notes.vocabulary import PointEntry
+from hatchnote.notes.wordlists import words
 
 _IN_INCHES = frozenset(["[in_i]", "[in_i'H2O]"])
 """Units of the points that "half an inch" can be of: never the ohms of a sensor it was moved by."""
@@ -23,8 +24,8 @@ def take(line: Line, m: Mention, subject: Subject, rule: str) -> Draft | None:
     insulated = subject.comp is not None and subject.comp.comp in line.points[megged].components
     if value.ucum in ("MOhm", "GOhm") and not subject.strong and insulated:
         slugs = [megged, *(s for s in slugs if s != megged)]  # "I meg it and get point oh two megs"
-    if slugs[:1] == ["control-voltage"] and not subject.strong and value.first in NOMINAL_VOLTS:
-        slugs = ["voltage"]  # the line side of a transformer
+    if "voltage" in slugs or "control-voltage" in slugs:
+        slugs = _which_volts(line, m, subject)
     length = value.ucum is None and line.doc.norm[m.stop : m.stop + 2] == ["an", "inch"]
     for rank, slug in enumerate(slugs):
         point = line.points[slug]
@@ -40,7 +41,8 @@ def take(line: Line, m: Mention, subject: Subject, rule: str) -> Draft | None:
             and subject.mention is subject.comp
         ):
             entry = line.doc.vocabulary.components[subject.comp.comp]
-            if slug not in entry.marked and slug != entry.implied and not (subject.same and rank == 0):
+            volts = slug == "voltage" and entry.implied == "control-voltage"
+            if slug not in entry.marked and slug != entry.implied and not (subject.same and rank == 0) and not volts:
                 continue
         cost = found.cost + 0.3 * rank
         if best is None or cost < best[0]:
@@ -91,6 +93,35 @@ def take(line: Line, m: Mention, subject: Subject, rule: str) -> Draft | None:
     return draft
 
 
+_LOW_VOLTAGE = words(
+    """
+    thermostat gas-valve reversing-valve economizer-actuator smoke-detector pressure-switch limit-switch
+    rollout-switch high-pressure-switch low-pressure-switch ignition-control relay
+    """
+)
+_LEAST_LINE_VOLTS = 90.0
+
+
+def _which_volts(line: Line, m: Mention, subject: Subject) -> list[str]:
+    """Line and control voltage are told apart by their size; no volts at all by the part they are missing at."""
+    slugs = list(subject.points)
+    value = m.value
+    assert value is not None
+    if value.text or not value.parses:
+        return slugs
+    if value.ucum is None and not subject.strong and "voltage" in slugs:
+        return slugs
+    lines, control = "voltage", "control-voltage"
+    most = max(p.value for p in value.parses if p.cost < 1.0) if value.ucum is None else value.first
+    if most >= _LEAST_LINE_VOLTS and slugs[0] == control and value.ucum in (None, "V"):
+        return [lines, *slugs]  # the line side of a transformer
+    low = value.first == 0 and subject.comp is not None and subject.comp.comp in _LOW_VOLTAGE
+    if lines in slugs and (low or 18 <= value.first <= 32):
+        rest = [s for s in slugs if s not in (lines, control)]
+        return [control, lines, *rest] if slugs[0] in (lines, control) else [*rest, control, lines]
+    return slugs
+
+
 def _ohmed(line: Line, m: Mention) -> bool:
     """ "The transformer ohms out at one point two": no volts, though a transformer's number mostly is."""
     for i in range(max(line.begin, m.start - 4), m.start):
@@ -110,15 +141,28 @@ def fill(line: Line, draft: Draft, point: PointEntry, subject: Subject, m: Menti
         near = focus_before(line.doc, m.start, point.components)
         if near is not None:
             draft.component, draft.number = near.comp, near.number
+        if near is None and subject.mention is not None and "motor" in doc_words(line.doc, subject.mention):
+            draft.component = "supply-fan-motor"  # "motor speed" where no motor was named before
+        if draft.component == "variable-frequency-drive" and point.slug in ("power", "current"):
+            draft.component = "supply-fan-motor"  # what it drives has the amps and the horses
     elif point.slug == "torque":
         near = focus_before(line.doc, m.start, point.components, 24)
         if near is not None:
             draft.component, draft.number = near.comp, near.number
+    elif point.slug == "space-temperature" and _is_set(line, m):
+        stat = next((x for x in line.items if x.comp == "thermostat"), None)
+        if stat is not None:
+            draft.component, draft.number = stat.comp, stat.number
     draft.tag = line.doc.tag_at[m.start]
     if point.circuit or (draft.component == "compressor" and draft.number is None):
         draft.circuit = line.doc.circuit_at[m.start]
     if subject.position:
         draft.position = subject.position
+
+
+def _is_set(line: Line, m: Mention) -> bool:
+    """Whether a setting is told right before the value."""
+    return any(x.has("cue", "set", "setting") and m.start - x.stop <= 4 for x in line.doc.within(line.begin, m.start))
 
 
 def size_draft(line: Line, m: Mention) -> None:

@@ -28,7 +28,7 @@ _COUNTED = words(
     """
 )
 _WHICH = frozenset(["is", "was", "has", "had", "reads"])
-_FEET_UNITS = frozenset(["pounds", "pound", "per", "lbs", "lb"])
+_FEET_UNITS = frozenset(["pounds", "pound", "per", "lbs", "lb", "a"])
 
 
 def figures(doc: Doc) -> None:

@@ -17,7 +17,7 @@ from hatchnote.notes.candidates import (
     point_behind,
     subject_of_unit,
 )
-from hatchnote.notes.counting import counted, loose, under_which
+from hatchnote.notes.counting import counted, loose, told_apart, under_which
 from hatchnote.notes.doc import Doc
 from hatchnote.notes.drafting import size_draft, strange, take
 from hatchnote.notes.pairs import pair
@@ -34,6 +34,7 @@ from hatchnote.notes.patterns import (
 )
 from hatchnote.notes.subjects import Line, State
 from hatchnote.notes.subjects_named import named_legs, named_word
+from hatchnote.notes.turned import turned
 from hatchnote.notes.weather import weather
 
 REQUIRES = ("values", "sizes", "components", "tag_at", "circuit_at")
@@ -48,6 +49,7 @@ def joining(doc: Doc) -> None:
 
 
 def read(line: Line) -> None:
+    turned(line)
     k = 0
     while k < len(line.items):
         m = line.items[k]
@@ -152,6 +154,8 @@ def join_value(line: Line, k: int) -> int:
         return 1
     if subject is not None and (not subject.used or goes_on(line, k)):
         if not subject.strong and subject.mention is not None and loose(line, k, subject.mention.stop):
+            return 1
+        if subject.strong and subject.mention is not None and strange(line, m, subject) and told_apart(line, m):
             return 1
         draft = take(
             line, m, subject, "point before the value" if subject.strong else "part with its point implied"

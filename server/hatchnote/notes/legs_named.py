@@ -5,6 +5,7 @@ from __future__ import annotations
 from hatchnote.notes.doc import Doc
 from hatchnote.notes.machines import number_word
 from hatchnote.notes.marked import take_over
+from hatchnote.notes.numbers import find_numbers
 from hatchnote.notes.numbers.words import CLASS
 
 _TERMINALS = {"c": "C", "common": "C", "r": "R", "run": "R", "s": "S", "start": "S"}
@@ -19,6 +20,11 @@ def _leg(doc: Doc, i: int) -> tuple[int, str] | None:
         return None
     word = doc.norm[i]
     nxt = i + 1
+    owner = doc.owner[i]
+    if owner is not None and (owner.start < i or owner.stop > nxt):
+        return None  # the line of "discharge line one eighty two"
+    if word == "line" and _line_volts(doc, nxt):
+        return None
     if word in ("l", "leg", "line", "t", "el", "ell") and nxt < n and not doc.tokens[nxt].brk:
         value = number_word(doc, nxt)
         if value in (1, 2, 3) and (doc.tokens[nxt].kind == "w" or len(doc.tokens[nxt].text) == 1):
@@ -28,6 +34,14 @@ def _leg(doc: Doc, i: int) -> tuple[int, str] | None:
     if word in _LETTER_LEGS and nxt < n and doc.norm[nxt] in ("phase", "leg") and not doc.tokens[nxt].brk:
         return nxt + 1, word.upper()
     return None
+
+
+def _line_volts(doc: Doc, at: int) -> bool:
+    """ "Line two thirty five": a whole voltage stands behind, not the number of a leg."""
+    numbers = find_numbers(doc.tokens[at : at + 6])
+    if not numbers or numbers[0].start or doc.tokens[at].brk:
+        return False
+    return numbers[0].stop > 1 and 100 <= numbers[0].value <= 620
 
 
 def find_legs(doc: Doc) -> None:

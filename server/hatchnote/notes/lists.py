@@ -275,12 +275,12 @@ def _positions(doc: Doc, drafts: list[Draft], begin: int, end: int) -> None:
         low = max([begin, *(o.stop for o in drafts if o.stop <= d.start)])
         high = min([end, *(o.start for o in drafts if o.start >= d.stop)])
         fresh = _tail(doc, low, d.start) if low > begin else begin
-        found = _position_in(doc, entry, fresh, d.start, last=True) if fresh < d.start else None
-        ahead = _position_in(doc, entry, d.stop, _tail(doc, d.stop, high), last=False)
+        found = position_in(doc, entry, fresh, d.start, last=True) if fresh < d.start else None
+        ahead = position_in(doc, entry, d.stop, _tail(doc, d.stop, high), last=False)
         if found is None and ahead is None:
-            found = _position_in(doc, entry, low, d.start, last=True)
+            found = position_in(doc, entry, low, d.start, last=True)
         tail = _tail(doc, d.stop, high)
-        behind = _position_in(doc, entry, d.stop, tail, last=False)
+        behind = position_in(doc, entry, d.stop, tail, last=False)
         if behind and (found is None or d.point == "capacitance"):
             found = behind
         elif d.point == "capacitance" and not any(
@@ -292,7 +292,7 @@ def _positions(doc: Doc, drafts: list[Draft], begin: int, end: int) -> None:
             if found is None and carried is None and analysed:
                 carried = "flue"  # a reading of the flue gas, whatever was left unsaid
             if found is None:
-                found = carried or _position_in(doc, entry, begin, low, last=True) or entry.default_position
+                found = carried or position_in(doc, entry, begin, low, last=True) or entry.default_position
             carried = found
         d.position = found
     for d in drafts:
@@ -315,7 +315,7 @@ def _tail(doc: Doc, start: int, stop: int) -> int:
     return i
 
 
-def _position_in(doc: Doc, entry: PointEntry, start: int, stop: int, *, last: bool) -> str | None:
+def position_in(doc: Doc, entry: PointEntry, start: int, stop: int, *, last: bool) -> str | None:
     found: str | None = None
     length = 0
     i = start

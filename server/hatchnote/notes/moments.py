@@ -5,20 +5,16 @@ from __future__ import annotations
 from hatchnote.notes.basis import give_basis
 from hatchnote.notes.cues import Cue, cues_of
 from hatchnote.notes.doc import Doc, Draft
+from hatchnote.notes.read_again import NO_MOMENT, SIZES, family, read_again
+from hatchnote.notes.turned import RULE as TURNED
 from hatchnote.notes.wordlists import words
 
 REQUIRES = ("drafts", "work")
 ASSIGNS = ("basis", "moment")
-_NO_MOMENT = frozenset({"refrigerant-charge", "outdoor-air-temperature", "torque"})
+_ANEW = words("i it it's its they they're and i've we")
 _CONTINUES = words(
     """
     they it that those these it's that's they're
-    """
-)
-_WORKED = words(
-    """
-    replace install repair adjust tighten clean flush reset charge align seal lubricate rewire bypass
-    evacuate remove restore insulate
     """
 )
 
@@ -37,7 +33,7 @@ def moments(doc: Doc) -> None:
             continues = found_before and doc.norm[begin] in _CONTINUES
             _sentence(doc, here, cues, begin, end, continues)
         found_before = any(slug == "found" and not trailing for _, _, slug, trailing in cues)
-    _read_again(doc)
+    read_again(doc)
 
 
 def _sentence(
@@ -52,9 +48,17 @@ def _sentence(
         previous = max([begin, *(o.stop for o in drafts if o.stop <= d.start)])
         following = drafts[k + 1].start if k + 1 < len(drafts) else end
         trailing = next((c for c in cues if c[3] and d.stop <= c[0] < following and c[0] - d.stop <= 4), None)
-        leading = [c for c in cues if not c[3] and c[1] <= d.start]
+        if trailing is None and d.rule == TURNED:
+            near = following - 2 if k + 1 < len(drafts) else end  # "on a label of" tells of the next value
+            trailing = next((c for c in cues if d.stop <= c[0] and c[1] <= near), None)
+        leading = [c for c in cues if not c[3] and c[1] <= d.start and not (d.rule == TURNED and k)]
         give_basis(doc, d, drafts, k, leading, trailing, previous, begin)
         _moment(doc, d, leading, trailing, continues, drafts, k)
+        before = drafts[k - 1] if k else None
+        if before is None or not before.now or d.was or d.moment is not None or d.basis != "measured":
+            continue
+        if family(before.point) == family(d.point) and d.point not in NO_MOMENT:
+            d.moment, d.now = "as-left", True  # "superheat's eleven now, suction one sixteen": in one breath
 
 
 def _moment(
@@ -66,7 +70,10 @@ def _moment(
     drafts: list[Draft],
     k: int,
 ) -> None:
-    if d.point in _NO_MOMENT:
+    if d.point in NO_MOMENT:
+        return
+    if d.point in SIZES:
+        d.moment = "as-found" if any(c.slug == "found" for c in leading[-1:]) else None
         return
     if d.basis == "rated" and (
         d.rule == "rated" or any(c[2] == "rated" for c in ([trailing] if trailing else []) + leading[-1:])
@@ -77,6 +84,7 @@ def _moment(
     if trailing is not None and trailing[2] in ("found", "left", "was"):
         d.moment = "as-found" if trailing[2] == "found" else "as-left" if trailing[2] == "left" else d.moment
         d.was = trailing[2] == "was"
+        d.now = trailing[2] == "left"
         return
     if (
         k
@@ -106,15 +114,23 @@ def _moment(
                 continue
             d.moment = "as-found"
         elif cue == "was":
+            if _told_otherwise(doc, stop, d.start):
+                return  # "the cap was swelled too, I read six point three": the cap was, not the reading
             d.was = True
             if k + 1 < len(drafts) and drafts[k + 1].moment == "as-left":
                 d.moment = "as-found"
         return
-    if d.component and _new_part(doc, d):
+    if d.component and (_new_part(doc, d) or _put_in(doc, d)):
         d.moment = "as-left"
         return
     if continues:
         d.moment = "as-found"
+
+
+def _told_otherwise(doc: Doc, start: int, stop: int) -> bool:
+    """Whether a condition ends there what was told with "was", and somebody takes up the reading anew."""
+    state = next((m for m in doc.within(start, stop) if m.has("condition")), None)
+    return state is not None and any(doc.norm[i] in _ANEW for i in range(state.stop, stop))
 
 
 def _new_part(doc: Doc, d: Draft) -> bool:
@@ -128,58 +144,21 @@ def _new_part(doc: Doc, d: Draft) -> bool:
     return False
 
 
-def _key(d: Draft) -> tuple[object, ...]:
-    return (d.tag, d.point, d.component, d.number, d.circuit, d.position)
+_OF_THE_PART = frozenset({"resistance", "insulation-resistance", "capacitance"})
+"""What a new part brings with it; the amps of a new motor are the machine's."""
 
 
-def _read_again(doc: Doc) -> None:
-    """What was read before the work and again after it is as found, with the group it was said in."""
-    drafts = sorted((d for d in doc.drafts if not d.withdrawn), key=lambda d: d.at)
-    last_left: dict[tuple[object, ...], int] = {}
-    loose: dict[tuple[object, ...], int] = {}
-    again_sentence: dict[tuple[object, ...], int] = {}
-    for d in drafts:
-        if d.moment == "as-left":
-            last_left[_key(d)] = d.at
-            again_sentence[_key(d)] = d.sentence
-            loose[(d.tag, d.point)] = d.at
-    worked: dict[object, list[int]] = {}
-    for item in doc.items:
-        if item.kind == "work" and item.fields["state"] == "done" and item.fields["verb"] in _WORKED:
-            worked.setdefault(item.tag, []).append(item.at)
-    groups: set[tuple[int, object, object]] = set()
-    for d in drafts:
-        if d.moment is not None or d.basis != "measured" or d.point in _NO_MOMENT:
-            continue
-        again = last_left.get(_key(d))
-        if again is not None and again > d.at:
-            d.moment = "as-found"
-            if again_sentence[_key(d)] != d.sentence:
-                groups.add((d.sentence, d.tag, d.circuit))
-        elif d.was:
-            later = any(at > d.at for at in worked.get(d.tag, ()))
-            earlier = any(at < d.at for at in worked.get(d.tag, ()))
-            if loose.get((d.tag, d.point), -1) > d.at or (later and not earlier):
-                d.moment = "as-found"
-    last: dict[tuple[object, ...], Draft] = {}
-    for d in drafts:
-        if d.basis != "measured" or d.point in _NO_MOMENT or d.point in ("vacuum", "time") or d.text:
-            continue
-        before = last.get((_key(d), d.legs))
-        last[(_key(d), d.legs)] = d
-        if (
-            before is not None
-            and d.moment is None
-            and before.moment in (None, "as-found")
-            and before.value != d.value
-            and d.stage == before.stage
-        ) and any(before.at < at < d.at for at in worked.get(d.tag, ())):
-            before.moment, d.moment = "as-found", "as-left"
-    for d in drafts:
-        if (
-            d.moment is None
-            and d.basis == "measured"
-            and d.point not in _NO_MOMENT
-            and (d.sentence, d.tag, d.circuit) in groups
-        ) and not any(o.moment == "as-left" and o.sentence == d.sentence and o.at < d.at for o in drafts):
-            d.moment = "as-found"
+def _put_in(doc: Doc, d: Draft) -> bool:
+    """ "Put an igniter in and that one ohms out at fifty two": read of a part that was fitted in the same sentence."""
+    if d.point not in _OF_THE_PART or d.basis != "measured":
+        return False
+    begin, end = doc.sentences[d.sentence]
+    old = any(doc.norm[i] == "old" for i in range(max(begin, d.start - 6), d.start))
+    return not old and any(
+        item.kind == "work"
+        and begin <= item.at < min(end, d.start)
+        and item.fields["state"] == "done"
+        and item.fields["verb"] in ("replace", "install")
+        and item.fields["component"] == d.component
+        for item in doc.items
+    )

@@ -39,6 +39,7 @@ def find_part_numbers(doc: Doc) -> None:
             goes_on = (
                 at + 1 < n
                 and not doc.tokens[at + 1].brk
+                and not doc.tokens[at].lower.endswith(("'s", "’s"))
                 and (CLASS.get(after, ".") in "dtxpzZhk" or doc.tokens[at + 1].kind in "nf")
             )
             starts = CLASS.get(after, ".") in "dtxzZ" or (at + 1 < n and doc.tokens[at + 1].kind == "n")

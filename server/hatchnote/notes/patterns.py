@@ -121,8 +121,8 @@ def share(line: Line, k: int, subject: Subject) -> None:
             take(line, m, Subject([kept[-1].point], m.start, subject.comp), "in a list before its point")
 
 
-_DENIALS = frozenset(["no", "sorry", "wait", "nope", "oops", "rather"])
-_WITH_DENIALS = frozenset(
+DENIALS = frozenset(["no", "sorry", "wait", "nope", "oops", "rather"])
+_WITHDENIALS = frozenset(
     ["uh", "um", "er", "i", "mean", "make", "that", "it", "it's", "hang", "hold", "on", "is", "at"]
 )
 
@@ -133,9 +133,9 @@ def denied(line: Line, m: Mention) -> bool:
         return False
     last = line.made[-1]
     words = line.doc.norm[last.stop : m.start]
-    if not words or len(words) > 6 or not _DENIALS & set(words):
+    if not words or len(words) > 6 or not DENIALS & set(words):
         return False
-    return all(w in _DENIALS or w in _WITH_DENIALS for w in words) and m.value is not None and not m.value.text
+    return all(w in DENIALS or w in _WITHDENIALS for w in words) and m.value is not None and not m.value.text
 
 
 def again(line: Line, m: Mention) -> bool:

@@ -208,7 +208,7 @@ NAMED_ONLY = frozenset({"shaft-size", "torque"})
 
 ELECTRIC = frozenset({"voltage", "current", "resistance", "insulation-resistance", "control-voltage"})
 
-ONLY_SAID = frozenset({"voltage", "control-voltage", "torque", "time", "draft"})
+ONLY_SAID = frozenset({"voltage", "control-voltage", "torque", "time", "draft", "shaft-size"})
 
 
 @dataclass(slots=True)

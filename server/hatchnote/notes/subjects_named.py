@@ -67,7 +67,8 @@ def named_word(line: Line, k: int) -> None:
         verb = m.slug
         if verb in VERB_POINTS:
             named, place = VERB_POINTS[verb]
-            line.subject = Subject(list(named), m.start, None, position=place, mention=m)
+            vacuum = "vacuum" in named  # "brought down to" may be any value brought down
+            line.subject = Subject(list(named), m.start, None, strong=not vacuum, position=place, mention=m)
             return
     if points and m.claimed != "suffix":
         slugs = [t.slug for t in points]
