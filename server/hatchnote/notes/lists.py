@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from hatchnote.domain import Alternative
 from hatchnote.notes.doc import Doc, Draft, Mention
+from hatchnote.notes.in_order import in_order
 from hatchnote.notes.numbers import Parse
 from hatchnote.notes.vocabulary import PointEntry
 
@@ -58,6 +59,7 @@ def lists(doc: Doc) -> None:
                     d.position = known.get((d.tag, d.point))
                 if d.position:
                     known[d.tag, d.point] = d.position
+    in_order(doc, by_sentence)
     _numbers(doc)
     _both(doc)
 

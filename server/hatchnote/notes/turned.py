@@ -139,7 +139,7 @@ def _named(line: Line, behind: list[Mention], values: list[Mention]) -> Subject 
     entry = line.doc.vocabulary.components[part.comp]
     own = (entry.implied or _AT.get(part.comp), *entry.marked)
     points = [p for p in own if p and _fits(line, p, values, part, UNLIKELY + 1)]
-    return Subject(points, part.start, part, strong=False, mention=part) if points else None
+    return Subject(points, part.start, part, strong=part.comp in _AT, mention=part) if points else None
 
 
 def _fits(line: Line, slug: str, values: list[Mention], part: Mention | None, most: float) -> bool:
