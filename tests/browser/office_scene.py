@@ -172,3 +172,29 @@ def seed(folder, *, site="Cedar Court Bakery", date="2026-03-04"):
     draft.redraft(store, ticket, who=None, why="listened")
     store.close()
     return {"site": site_id, "ticket": ticket, "sound": sound, "photo": photo}
+
+
+def seed_cut(folder, *, date="2026-03-06"):
+    """A ticket whose dictation was cut in two by a call: read apart as a server does. Ids by name."""
+    from hatchnote.notes import read_notes
+
+    store = open_store(folder)
+    nell = next(u for u in people.users(store) if u.name == "Nell")
+    site_id, ticket, first, second = (str(uuid.uuid4()) for _ in range(4))
+    places.put_site(store, site_id, name=f"Cedar Court {site_id[:8]}", altitude_ft=120, address=None)
+    places.put_visit(store, ticket, site_id=site_id, date=date, technician_id=nell.id)
+    said = ((first, 1, "RTU-3 suction pressure is one."), (second, 4, "Eighteen psig. Head three forty."))
+    for id, minute, text in said:
+        at = f"{date}T15:0{minute}:00.000Z"
+        words = tuple(Word(w, 0.3 + n * 0.4, 0.65 + n * 0.4, 0.93) for n, w in enumerate(text.split()))
+        heard = Transcript(words, id=id, duration_s=0.5 + 0.4 * len(words))
+        data, segment = tone(heard.duration_s), str(uuid.uuid4())
+        pieces = [recordings.Segment(segment, 0, len(data), hashlib.sha256(data).hexdigest(), "audio/wav")]
+        recordings.put_recording(store, id, ticket_id=ticket, technician_id=nell.id, started_at=at, segments=pieces,
+                                 marks=[], finished=True, settings={})  # fmt: skip
+        recordings.receive_segment(store, segment, sha256=store.blobs.put(data), size=len(data))
+        hearing = recordings.Hearing(id, at, heard, read_notes(heard))
+        recordings.add_hearing(store, hearing, ticket_id=ticket, key="scene")
+    draft.redraft(store, ticket, who=None, why="listened")
+    store.close()
+    return {"ticket": ticket, "first": first, "second": second}

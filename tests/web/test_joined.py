@@ -142,8 +142,16 @@ def test_a_machines_own_dictation_goes_on_being_about_it(ana, visit, said):
 def test_what_cannot_be_joined_is_refused_in_a_sentence(ana, visit, cut, said):
     third = said("Superheat 12 degrees.", minute=9)
     revision = ana.get(f"/tickets/{visit}").json["revision"]
-    for e in (join((cut[0], third)), join(cut[::-1]), edit("part", "dictation", item=cut[1]), edit("set", "dictation", item=cut[1]),
-              edit("join", item="x", after="y"), edit("back", after=new_id()), edit("back", after=None)):  # fmt: skip
+    wrong = (
+        join((cut[0], third)),
+        join(cut[::-1]),
+        edit("part", "dictation", item=cut[1]),
+        edit("set", "dictation", item=cut[1]),
+        edit("join", item="x", after="y"),
+        edit("back", after=new_id()),
+        edit("back", after=None),
+    )
+    for e in wrong:
         answer = send(ana, visit, e)
         assert answer.status_code == 400 and answer.json["error"].endswith("."), answer.text
     assert ana.get(f"/tickets/{visit}").json["revision"] == revision

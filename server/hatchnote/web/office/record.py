@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import json
+from collections.abc import Mapping
 from typing import Any
 
 from flask import Response, request
@@ -10,7 +11,9 @@ from flask import Response, request
 from hatchnote.errors import BadInput
 from hatchnote.export import wording
 from hatchnote.store import tickets
+from hatchnote.store.database import Row
 from hatchnote.tickets.revisions import difference
+from hatchnote.tickets.takeback import void
 from hatchnote.web.context import store
 from hatchnote.web.office import bp, office_only, page
 
@@ -21,7 +24,10 @@ def show_record(id: Any) -> Response:
     row = tickets.ticket(store(), str(id))
     revisions = tickets.revisions(store(), str(id))
     names = _names(tickets.revision(store(), str(id), row["revision"]).document) if row["revision"] else {}
-    changes = [{**c, "name": names.get(c["item"], c["item"])} for c in tickets.changes(store(), str(id))]
+    record = tickets.changes(store(), str(id))
+    by_id = {c["id"]: c for c in record}
+    gone = void((c["id"], c["op"], c["after"]) for c in record)
+    changes = [_line(c, by_id, names, c["id"] in gone) for c in record]
     a, b = _number("a"), _number("b")
     rows = None
     if a is not None and b is not None:
@@ -42,6 +48,36 @@ def show_record(id: Any) -> Response:
         b=b,
         rows=rows,
     )
+
+
+_DONE = {
+    "set": "changed",
+    "add": "added",
+    "remove": "removed",
+    "move": "moved to another machine",
+    "accept": "kept as it is",
+    "join": "joined to the dictation before",
+    "part": "read apart from the dictation before",
+    "status": "state",
+    "note": "note",
+}
+
+
+def _line(c: Row, by_id: Mapping[str, Row], names: Mapping[str, str], gone: bool) -> dict[str, Any]:
+    """One change as the page shows it; one that takes another back shows that one the other way round."""
+    shown = {**c, "name": names.get(c["item"], c["item"]), "gone": gone, "done": _DONE.get(c["op"], c["op"])}
+    if c["kind"] == "dictation":
+        shown |= {"name": "dictation", "before": None, "after": None}
+    target = by_id.get(c["after"]) if c["op"] == "back" else None
+    if target:
+        of = _line(target, by_id, names, gone=True)
+        shown |= {
+            "name": of["name"],
+            "done": f"took back: {of['done']}",
+            "before": of["after"],
+            "after": of["before"],
+        }
+    return shown
 
 
 def _number(name: str) -> int | None:

@@ -11,14 +11,12 @@ const LISTS = { reading: "readings", work: "work", part: "parts", finding: "find
  * @param {Record<string, (...args: any[]) => void>} act
  */
 export function showBoard(place, ticket, state, act) {
-  const focus = /** @type {HTMLElement | null} */ (document.activeElement)?.dataset?.key;
   const open = checks(ticket);
   fill(place,
     h("section", { class: "checks", "aria-labelledby": "checks-title" },
       h("h2", { id: "checks-title" }, open.length ? `To check (${open.length})` : "Nothing left to check"),
       open.length ? h("ol", {}, open.map((x) => check(x, state, act))) : null),
     ticket.equipment.map((/** @type {any} */ m) => machine(m, state, act)));
-  if (focus) /** @type {HTMLElement | null} */ (place.querySelector(`[data-key="${CSS.escape(focus)}"]`))?.focus();
 }
 
 /** @param {any} x @param {any} state @param {any} act */

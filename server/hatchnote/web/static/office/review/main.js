@@ -10,7 +10,7 @@ import { keptForm } from "./keep.js";
 import { showPhotos } from "./photos.js";
 import { Player } from "./player.js";
 import { Sync } from "./sync.js";
-import { allItems, alternativeText, checks, findItem, itemName, itemValue, machineName, others } from "./ticket.js";
+import { allItems, alternativeText, asItIs, checks, findItem, itemName, itemValue, machineName, others } from "./ticket.js";
 import { light, showChosen, showTranscript } from "./transcript.js";
 
 const byId = (/** @type {string} */ id) => /** @type {HTMLElement} */ (document.getElementById(id));
@@ -23,10 +23,12 @@ const player = new Player(/** @type {HTMLAudioElement} */ (byId("sound")), (d, s
 let chosen = null;
 /** @type {any} */
 let words = null;
-/** Edits of this visit to the page, newest last, so that the last one can be taken back. @type {any[]} */
+/** Edits of this visit to the page, newest last, so that the last one can be taken back. @type {import("./ticket.js").Edit[][]} */
 const undo = [];
 
 const mayEdit = () => ["draft", "returned", "checked"].includes(sync.base.status);
+/** Keys and buttons wait for the ticket: what cannot be seen yet cannot be meant. */
+const there = () => sync.base !== null && words !== null;
 /** @returns {(string | null)[]} */
 const tags = () => {
   const named = JSON.parse(page.dataset.machines ?? "[]");
@@ -36,10 +38,11 @@ const tags = () => {
 
 // ---------------------------------------------------------------- what a person does
 
-/** @param {any[]} edits each with the item as it is now under `now` */
+/** @param {any[]} edits */
 function make(...edits) {
-  undo.push(edits);
-  sync.edit(...edits);
+  const before = sync.shown;
+  const was = edits.map((e) => asItIs(before, e.item));
+  undo.push(sync.edit(...edits).map((e, n) => ({ ...e, was: was[n] })));
 }
 
 const act = {
@@ -163,27 +166,40 @@ function withChosen(run) {
   else say("Choose a check first: press n.");
 }
 
-/** Take back the last change by its opposite; both stay on record. */
+const DID = { set: "a change", add: "what was added", remove: "a removal", move: "a move", accept: "what was kept", join: "the joining", part: "the parting" };
+
+/** Take back the last change: it counts no more, and both stay on record. */
 function takeBack() {
   const last = undo.pop();
   if (!last) {
     say("There is nothing to take back.");
     return;
   }
-  const back = last.toReversed().flatMap((/** @type {any} */ e) =>
-    e.op === "set" || e.op === "move" ? [{ ...e, before: e.after, after: e.before }] : e.op === "add" ? [{ op: "remove", kind: e.kind, item: e.item }] : []);
-  if (back.length) {
-    sync.edit(...back);
-    say("Taken back.");
-  } else say("A kept or removed item is not taken back by key; change or add it again.");
+  // The latest first; of several fields of one item the first holds the item as it was before all of them.
+  sync.edit(...last.toReversed().map((e) => ({ op: "back", kind: e.kind, item: e.item, after: e.id, was: e.was })));
+  const { op, kind, item } = last[0];
+  const found = kind === "dictation" || !item ? null : findItem(sync.shown, item);
+  say(`Taken back: ${DID[/** @type {keyof typeof DID} */ (op)] ?? "a change"}${found ? ` (${itemName(found.kind, found.item)} ${itemValue(found.kind, found.item)})` : ""}.`);
+  choose(found ? item : chosen);
 }
 
-// ---------------------------------------------------------------- a dictation divided
+// ---------------------------------------------------------------- dictations joined and divided
+
+/** Two dictations are read as one, or apart again. @param {"join" | "part"} op @param {string} dictation @param {string} before */
+function join(op, dictation, before) {
+  make({ op, kind: "dictation", item: dictation, before: op === "part" ? before : null, after: op === "join" ? before : null });
+  say(op === "join" ? "Read as one. Press u to take that back." : "Read apart again. Press u to take that back.");
+}
 
 /** Give everything heard from a word on, up to the end of the dictation, to another machine. */
 function divide(/** @type {string} */ dictation, /** @type {number} */ index) {
   const d = sync.shown.dictations.find((/** @type {any} */ x) => x.id === dictation);
-  const from = d.words.slice(0, index).reduce((/** @type {number} */ n, /** @type {any} */ w) => n + w.text.length + 1, 0);
+  let from = 0;
+  const at = (/** @type {number} */ n) => {
+    index = Math.min(d.words.length - 1, Math.max(0, n));
+    from = d.words.slice(0, index).reduce((/** @type {number} */ sum, /** @type {any} */ w) => sum + w.text.length + 1, 0);
+  };
+  at(index);
   const dialog = /** @type {HTMLDialogElement} */ (byId("divide"));
   const upTo = /** @type {HTMLSelectElement} */ (byId("divide-to"));
   const select = /** @type {HTMLSelectElement} */ (byId("divide-machine"));
@@ -193,6 +209,11 @@ function divide(/** @type {string} */ dictation, /** @type {number} */ index) {
     byId("divide-what").textContent = `${affected().length} items, from “${d.words.slice(index, index + 5).map((/** @type {any} */ w) => w.text).join(" ")} …”`;
   };
   upTo.onchange = count;
+  for (const [name, by] of /** @type {[string, number][]} */ ([["divide-earlier", -1], ["divide-later", 1]]))
+    byId(name).onclick = () => {
+      at(index + by);
+      count();
+    };
   count();
   byId("divide-play").onclick = () => void player.playFrom(dictation, d.words[index].start ?? 0);
   byId("divide-play").hidden = d.words[index].start === null;
@@ -212,15 +233,44 @@ function draw() {
   const ticket = sync.shown;
   const items = allItems(ticket);
   const changed = new Set(sync.pending.map((e) => String(e.item)));
+  const focus = /** @type {HTMLElement | null} */ (document.activeElement)?.dataset?.key;
+  player.next = new Map(ticket.dictations.filter((/** @type {any} */ d) => d.continues).map((/** @type {any} */ d) => [d.continues, d.id]));
   showTranscript(byId("transcript"), ticket, items, {
     play: (/** @type {string} */ d, /** @type {number} */ s) => void player.playFrom(d, s),
     choose: (/** @type {string} */ d, /** @type {number} */ i) => wordChosen(d, i),
-  });
+    join: (/** @type {string} */ d, /** @type {string} */ before) => join("join", d, before),
+    part: (/** @type {string} */ d, /** @type {string} */ before) => join("part", d, before),
+  }, mayEdit());
   showChosen(byId("transcript"), chosen);
   showBoard(byId("board"), ticket, { chosen, mayEdit: mayEdit(), changed, units: words.units }, act);
   showPhotos(byId("photos"), items.filter((x) => x.kind === "photo"), tags(), mayEdit(), act);
   showConflicts(byId("conflicts"), sync.conflicts, ticket, (c, mine) => sync.settle(c, mine));
   drawStatus(ticket);
+  if (focus && document.activeElement?.getAttribute("data-key") !== focus)
+    /** @type {HTMLElement | null} */ (page.querySelector(`[data-key="${CSS.escape(focus)}"]`))?.focus();
+}
+
+/** A button that is drawn anew between the press and the release of a finger is never clicked, and a field that is
+ *  drawn anew while the focus moves into it does not get it: so drawing waits for both. */
+let pressed = false;
+let waiting = false;
+addEventListener("pointerdown", () => (pressed = true), true);
+for (const end of ["pointerup", "pointercancel", "blur"])
+  addEventListener(end, (event) => {
+    if (end === "blur" && event.target !== window) return;
+    pressed = false;
+    if (waiting) setTimeout(drawn);
+  }, true);
+
+function drawSoon() {
+  if (!waiting) setTimeout(drawn);
+  waiting = true;
+}
+
+function drawn() {
+  if (!waiting || pressed) return;
+  waiting = false;
+  draw();
 }
 
 /** @param {string} dictation @param {number} index */
@@ -272,39 +322,73 @@ for (const cancel of document.querySelectorAll("dialog [data-close]")) cancel.ad
 
 // ---------------------------------------------------------------- keys
 
-bind("n", "Next check", () => step(1));
-bind("j", "Next check", () => step(1));
-bind("N", "Check before", () => step(-1));
-bind("k", "Check before", () => step(-1));
-bind("p", "Play what was heard", () => withChosen((_, item) => void act.play(item)));
-bind("s", "Stop the sound", () => player.stop());
-bind("a", "Keep it: looks right", () => withChosen((kind, item) => mayEdit() && act.accept(kind, item)));
-bind("e", "Change it", () => withChosen((kind, item) => mayEdit() && void act.change(kind, item)));
-bind("x", "Remove it", () => withChosen((kind, item) => mayEdit() && act.remove(kind, item)));
+/** The line after or before the chosen one, whether it asks for a look or not. @param {number} step */
+function line(step) {
+  const all = allItems(sync.shown).map((x) => x.item.id);
+  const at = chosen ? all.indexOf(chosen) : -1;
+  if (all.length) choose(all[at < 0 ? (step > 0 ? 0 : all.length - 1) : (at + step + all.length) % all.length]);
+}
+
+/** Divide at the first word of the chosen line: by keyboard what a click on a word does. @param {any} item */
+function divideAt(item) {
+  const d = sync.shown.dictations.find((/** @type {any} */ x) => x.id === item.heard?.dictation);
+  if (!d) {
+    say("This was not heard in a dictation.");
+    return;
+  }
+  let at = 0;
+  divide(d.id, d.words.findIndex((/** @type {any} */ w) => (at += w.text.length + 1) > item.heard.from));
+}
+
+/** A key of this page. @param {string} key @param {string} what @param {() => void} run */
+const onKey = (key, what, run) => bind(key, what, () => (there() ? run() : say("The ticket is still being loaded; press the key again.")));
+
+onKey("n", "Next check", () => step(1));
+onKey("j", "Next check", () => step(1));
+onKey("N", "Check before", () => step(-1));
+onKey("k", "Check before", () => step(-1));
+onKey("]", "Next line of any kind", () => line(1));
+onKey("[", "Line before", () => line(-1));
+onKey("p", "Play what was heard", () => withChosen((_, item) => void act.play(item)));
+onKey("s", "Stop the sound", () => player.stop());
+onKey("a", "Keep it: looks right", () => withChosen((kind, item) => mayEdit() && act.accept(kind, item)));
+onKey("e", "Change it", () => withChosen((kind, item) => mayEdit() && void act.change(kind, item)));
+onKey("x", "Remove it", () => withChosen((kind, item) => mayEdit() && act.remove(kind, item)));
 for (let n = 1; n <= 9; n++)
-  bind(String(n), `Take alternative ${n}`, () => withChosen((kind, item) => {
+  onKey(String(n), `Take alternative ${n}`, () => withChosen((kind, item) => {
     const alt = others(item)[n - 1];
     if (alt && mayEdit()) act.pick(kind, item, alt);
   }));
-bind("u", "Take back the last change", takeBack);
-bind("c", "Mark as checked", () => byId("do-checked").hidden || byId("do-checked").click());
+onKey("u", "Take back the last change", takeBack);
+onKey("d", "Divide here: all from the chosen line on to another machine", () => withChosen((_, item) => mayEdit() && divideAt(item)));
+for (const [key, what, place] of [["h", "To what was heard", "heard-title"], ["r", "To what was read", "board"], ["f", "To the photos", "photos-title"]])
+  bind(key, what, () => /** @type {HTMLElement | null} */ (byId(place).closest("[tabindex]"))?.focus());
+onKey("c", "Mark as checked", () => byId("do-checked").hidden || byId("do-checked").click());
 bind("w", "Back to the worklist", () => location.assign("/office"));
 
 // ---------------------------------------------------------------- start
 
-sync.addEventListener("change", draw);
+sync.addEventListener("change", drawSoon);
 sync.addEventListener("others", () => say("Somebody else changed this ticket; you see it as it is now."));
 sync.addEventListener("refused", (event) => {
   const { sentence, edits } = /** @type {CustomEvent} */ (event).detail;
+  const refused = new Set(edits.map((/** @type {any} */ e) => e.id));
+  for (const [n, made] of undo.entries()) undo[n] = made.filter((e) => !refused.has(e.id));
+  undo.splice(0, undo.length, ...undo.filter((made) => made.length));
   say(`${sentence} (${edits.length} ${edits.length === 1 ? "change was" : "changes were"} not taken.)`, "problem");
 });
 
+const AGAIN_MS = 4000;
+
 async function start() {
   try {
-    words = await (await fetch("/office/words.json")).json();
+    const offered = await fetch("/office/words.json");
+    if (!offered.ok) throw new Error(`The server answered ${offered.status}; trying again.`);
+    words = await offered.json();
     await sync.load();
   } catch (error) {
     say(/** @type {Error} */ (error).message, "problem");
+    setTimeout(() => void start(), AGAIN_MS);
     return;
   }
   choose(checks(sync.shown)[0]?.item.id ?? null);

@@ -3,12 +3,29 @@
 import { fill, h } from "../dom.js";
 import { machineName } from "./ticket.js";
 
+/** Taking a field out of the page must not count as leaving it. */
+let drawing = false;
+
 /** @param {HTMLElement} place @param {any[]} photos as `allItems` gives them @param {(string | null)[]} tags
  *  @param {boolean} mayEdit @param {Record<string, (...args: any[]) => void>} act */
 export function showPhotos(place, photos, tags, mayEdit, act) {
-  const focus = /** @type {HTMLElement | null} */ (document.activeElement)?.dataset?.key;
+  const typing = document.activeElement instanceof HTMLInputElement && place.contains(document.activeElement) ? document.activeElement : null;
+  const half = typing && { key: typing.dataset.key, value: typing.value, from: typing.selectionStart, to: typing.selectionEnd };
+  drawing = true;
   fill(place, photos.length ? photos.map((x) => photo(x, tags, mayEdit, act)) : h("p", { class: "quiet" }, "No photos."));
-  if (focus) /** @type {HTMLElement | null} */ (place.querySelector(`[data-key="${CSS.escape(focus)}"]`))?.focus();
+  drawing = false;
+  // A caption that is being typed stays when the page is drawn anew for another reason.
+  const now = half?.key ? /** @type {HTMLInputElement | null} */ (place.querySelector(`[data-key="${CSS.escape(half.key)}"]`)) : null;
+  if (!half || !now) return;
+  now.focus();
+  now.value = half.value;
+  now.setSelectionRange(half.from, half.to);
+}
+
+/** @param {any} item @param {HTMLInputElement} field @param {any} act */
+function typed(item, field, act) {
+  const text = field.value.trim() || null;
+  if (!drawing && text !== (item.caption ?? null)) act.caption(item, text);
 }
 
 /** @param {any} x @param {(string | null)[]} tags @param {boolean} mayEdit @param {any} act */
@@ -24,7 +41,7 @@ function photo({ item, tag }, tags, mayEdit, act) {
       mayEdit
         ? [
             h("label", {}, h("span", {}, "Caption"),
-              h("input", { type: "text", value: item.caption ?? "", "data-key": `ph-c-${item.id}`, onchange: (/** @type {any} */ e) => act.caption(item, e.target.value.trim() || null) })),
+              h("input", { type: "text", value: item.caption ?? "", "data-key": `ph-c-${item.id}`, onblur: (/** @type {any} */ e) => typed(item, e.target, act), onkeydown: (/** @type {any} */ e) => e.key === "Enter" && typed(item, e.target, act) })),
             h("label", {}, h("span", {}, "Machine"),
               h("select", { "data-key": `ph-m-${item.id}`, onchange: (/** @type {any} */ e) => act.give(item, tag, e.target.value || null) },
                 tags.map((t) => h("option", { value: t ?? "", selected: t === tag }, machineName(t))))),

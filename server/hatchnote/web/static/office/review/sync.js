@@ -11,6 +11,9 @@ const AGAIN_MS = 4000;
 const LOOK_MS = 8000;
 /** The server takes 500 edits at once. */
 const MOST = 400;
+/** What the server is told of an edit. @param {import("./ticket.js").Edit} edit */
+const wire = ({ was: _, ...edit }) => edit;
+
 /** Answers that say nothing about the edits themselves: signed out, wrong token, too many requests. */
 const LATER = new Set([401, 403, 408, 429]);
 
@@ -25,7 +28,8 @@ export class Sync extends EventTarget {
     this.pending = kept(id);
     /** @type {any[]} */
     this.conflicts = [];
-    this.sending = false;
+    /** The sending that is going on. @type {Promise<void> | null} */
+    this.sending = null;
     this.oneByOne = false;
     this.offline = false;
     /** Why the edits wait, where it is not the line. */
@@ -37,6 +41,7 @@ export class Sync extends EventTarget {
     return withEdits(this.base, this.pending);
   }
 
+  /** Raises ApiError or NoAnswer; may be called again then. */
   async load() {
     this.base = await call("GET", `/tickets/${this.id}`);
     this.#told();
@@ -45,29 +50,41 @@ export class Sync extends EventTarget {
     addEventListener("online", () => void this.#send());
   }
 
-  /** Make edits: kept at once, shown at once, sent at once. @param {Omit<import("./ticket.js").Edit, "id" | "at">[]} edits */
+  /** Make edits: kept at once, shown at once, sent at once.
+   *  @param {Omit<import("./ticket.js").Edit, "id" | "at">[]} edits @returns {import("./ticket.js").Edit[]} with their ids */
   edit(...edits) {
     const at = new Date().toISOString();
-    this.pending = [...this.pending, ...edits.map((e) => ({ id: newId(), at, ...e }))];
+    const made = edits.map((e) => ({ id: newId(), at, ...e }));
+    this.pending = [...this.pending, ...made];
     keep(this.id, this.pending);
     this.#told();
     void this.#send();
+    return made;
   }
 
   /** Settle a conflict: mine again on top of theirs, or theirs. @param {any} conflict @param {boolean} mine */
   settle(conflict, mine) {
     this.conflicts = this.conflicts.filter((c) => c !== conflict);
-    const { id: _, at: __, ...edit } = conflict.mine;
-    if (mine) this.edit({ ...edit, before: conflict.theirs });
-    else this.#told();
+    const { id: _, at: __, was: ___, ...edit } = conflict.mine;
+    if (!mine) this.#told();
+    // What could not be taken back is set to what it was before.
+    else if (edit.op === "back") this.edit({ ...edit, op: conflict.field === "tag" ? "move" : "set", field: conflict.field, before: conflict.theirs, after: conflict.yours });
+    else this.edit({ ...edit, before: conflict.theirs });
   }
 
   /** @param {string} to @param {string} [note] */
   async setStatus(to, note) {
     await this.#settled();
     await call("POST", `/tickets/${this.id}/status`, { to, base_revision: this.base.revision, ...(note ? { note } : {}) });
-    this.base = await call("GET", `/tickets/${this.id}`);
+    this.#take(await call("GET", `/tickets/${this.id}`));
     this.#told();
+  }
+
+  /** An answer that was overtaken by a newer one changes nothing. @param {any} ticket @returns {boolean} whether it is news */
+  #take(ticket) {
+    if (ticket.revision <= this.base.revision) return false;
+    this.base = ticket;
+    return true;
   }
 
   async #settled() {
@@ -75,36 +92,44 @@ export class Sync extends EventTarget {
     if (this.pending.length) throw new NoAnswer("Some changes are not on the server yet; wait until they are, then try again.");
   }
 
-  async #send() {
-    if (this.sending || !this.pending.length || !this.base) return;
-    this.sending = true;
+  /** Whoever asks while a sending goes on waits for that one: it takes along what was added meanwhile. */
+  #send() {
+    if (!this.pending.length || !this.base) return this.sending ?? Promise.resolve();
+    this.sending ??= this.#sendAll().finally(() => {
+      this.sending = null;
+      if (!this.pending.length) this.oneByOne = false;
+    });
+    return this.sending;
+  }
+
+  async #sendAll() {
     while (this.pending.length) {
       const batch = this.pending.slice(0, this.oneByOne ? 1 : MOST);
+      let answer;
       try {
-        const answer = await call("POST", `/tickets/${this.id}/edits`, { base_revision: this.base.revision, edits: batch });
-        this.#done(batch, answer.ticket, []);
+        answer = await call("POST", `/tickets/${this.id}/edits`, { base_revision: this.base.revision, edits: batch.map(wire) });
       } catch (error) {
         if (error instanceof ApiError && error.status === 409 && error.body.conflicts) {
           this.#done(batch, error.body.ticket, error.body.conflicts);
-        } else if (error instanceof ApiError && error.status < 500 && !LATER.has(error.status)) {
-          // One of them the server will never take: find it alone, and give it back to the person.
-          if (batch.length > 1) {
-            this.oneByOne = true;
-            continue;
-          }
-          this.#done(batch, this.base, []);
-          this.dispatchEvent(new CustomEvent("refused", { detail: { sentence: error.message, edits: batch } }));
-        } else {
-          this.offline = true;
-          this.waits = error instanceof ApiError && error.status === 401 ? "sign in again in another tab" : "";
-          this.#told();
-          setTimeout(() => void this.#send(), AGAIN_MS);
-          break;
+          continue;
         }
+        if (error instanceof ApiError && error.status < 500 && !LATER.has(error.status)) {
+          // One of them the server will never take: find it alone, and give it back to the person.
+          if (batch.length > 1) this.oneByOne = true;
+          else {
+            this.#done(batch, this.base, []);
+            this.dispatchEvent(new CustomEvent("refused", { detail: { sentence: error.message, edits: batch } }));
+          }
+          continue;
+        }
+        this.offline = true;
+        this.waits = error instanceof ApiError && error.status === 401 ? "sign in again in another tab" : "";
+        this.#told();
+        setTimeout(() => void this.#send(), AGAIN_MS);
+        return;
       }
+      this.#done(batch, answer.ticket, []);
     }
-    this.sending = false;
-    if (!this.pending.length) this.oneByOne = false;
   }
 
   /** @param {import("./ticket.js").Edit[]} batch @param {any} ticket @param {any[]} conflicts */
@@ -113,7 +138,7 @@ export class Sync extends EventTarget {
     this.conflicts = [...this.conflicts, ...conflicts.map((c) => ({ ...c, mine: batch.find((e) => e.id === c.edit) }))];
     this.pending = this.pending.filter((e) => !ids.has(e.id));
     keep(this.id, this.pending, ids);
-    this.base = ticket;
+    this.#take(ticket);
     this.offline = false;
     this.waits = "";
     this.#told();
@@ -124,12 +149,13 @@ export class Sync extends EventTarget {
     if (this.sending || this.pending.length || document.hidden) return;
     try {
       const now = await call("GET", `/tickets/${this.id}`, undefined, { "If-None-Match": `"${this.base.revision}"` });
-      if (now && now.revision !== this.base.revision && !this.sending && !this.pending.length) {
-        this.base = now;
+      const back = this.offline;
+      this.offline = false;
+      // An edit made while this answer was on its way may have brought a newer ticket already.
+      if (now && !this.sending && !this.pending.length && this.#take(now)) {
         this.#told();
         this.dispatchEvent(new Event("others"));
-      }
-      this.offline = false;
+      } else if (back) this.#told();
     } catch (error) {
       if (!(error instanceof NoAnswer)) return;
       this.offline = true;

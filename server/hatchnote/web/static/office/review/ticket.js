@@ -1,7 +1,8 @@
 /** The ticket as values: finding items in it, edits applied to it for show, and how things are worded. Pure. */
 
+/** @typedef {{item: any, tag: string | null, index: number}} Was an item as it was, and where it stood */
 /** @typedef {{id: string, at: string, op: string, kind: string, item: string | null, field?: string | null,
- *   before?: any, after?: any}} Edit */
+ *   before?: any, after?: any, was?: Was | null}} Edit `was` is for this page alone and is not sent */
 
 export const LISTS = /** @type {const} */ ([
   ["reading", "readings"], ["work", "work"], ["part", "parts"], ["finding", "findings"], ["photo", "photos"],
@@ -35,14 +36,41 @@ export const others = (item) =>
 /** The ticket as it will look once the server has taken the edits. @param {any} ticket @param {Edit[]} edits */
 export function withEdits(ticket, edits) {
   if (!edits.length) return ticket;
+  const gone = new Set(edits.filter((e) => e.op === "back").map((e) => e.after));
+  const there = new Set(edits.map((e) => e.id));
   const copy = structuredClone(ticket);
-  for (const edit of edits) applyOne(copy, edit);
+  for (const edit of edits) {
+    if (gone.has(edit.id)) continue;
+    if (edit.op === "back") {
+      if (!there.has(edit.after)) backOne(copy, edit);
+    } else applyOne(copy, edit);
+  }
   return copy;
+}
+
+/** An item as it is now, to be put back by `backOne`. @param {any} ticket @param {string | null} id @returns {Was | null} */
+export function asItIs(ticket, id) {
+  const found = id ? findItem(ticket, id) : null;
+  if (!found) return null;
+  const list = machineOf(ticket, found.tag)[LIST_OF[found.kind]];
+  return { item: structuredClone(found.item), tag: found.tag, index: list.indexOf(found.item) };
+}
+
+/** Show a change as taken back before the server has answered. @param {any} ticket @param {Edit} edit */
+function backOne(ticket, edit) {
+  const list = LIST_OF[edit.kind];
+  if (!list || !edit.item || edit.was === undefined) return;
+  const now = findItem(ticket, edit.item);
+  if (now) {
+    const machine = machineOf(ticket, now.tag);
+    machine[list] = machine[list].filter((/** @type {any} */ x) => x.id !== edit.item);
+  }
+  if (edit.was) machineOf(ticket, edit.was.tag)[list].splice(edit.was.index, 0, edit.was.item);
 }
 
 /** @param {any} ticket @param {Edit} edit */
 function applyOne(ticket, edit) {
-  if (edit.kind === "machine") return;
+  if (edit.kind === "machine" || edit.kind === "dictation") return;
   const list = LIST_OF[edit.kind];
   if (edit.op === "add") {
     const { tag = null, ...fields } = edit.after;
@@ -83,6 +111,13 @@ function blank(kind) {
   if (kind === "work") return { ...common, component: null, number: null, detail: null, quantity: null };
   if (kind === "part") return { ...common, description: "", size: null, quantity: 1 };
   return { ...common, number: null };
+}
+
+/** Where an item was heard, piece by piece: more than one where it goes on in the next dictation. @param {any} heard */
+export function pieces(heard) {
+  const out = [];
+  for (let piece = heard; piece; piece = piece.continued) out.push(piece);
+  return out;
 }
 
 // ---------------------------------------------------------------- wording
