@@ -154,7 +154,7 @@ def fill(store: Store, tickets: int) -> None:
                 "INSERT INTO ticket_search (rowid, words, tags, parts, site, technician, facets)"
                 " VALUES (?, ?, ?, ?, ?, ?, ?)",
                 (n + 1, said, " ".join(tags), chance.choice(WORDS), f"Site {int(uuid.UUID(site)) - 1:03d}", person,
-                 facets(status=status, site_id=site, technician_id=person)),
+                 facets(status=status, site_id=site, technician_id=person, date=date)),
             )  # fmt: skip
             for k in range(20):
                 point, ucum, unit, about = chance.choice(POINTS)
@@ -246,6 +246,15 @@ def main() -> None:
         measure(
             "search, a common word on one day",
             listed(words="the", first_day="2021-03-04", last_day="2021-03-04"),
+        ),
+        measure(
+            "search, a common word in five months",
+            listed(words="the", first_day="2021-01-15", last_day="2021-06-20"),
+        ),
+        measure("search, a common word until a day", listed(words="the", last_day="2020-02-01")),
+        measure(
+            "search, a rare word on one day",
+            listed(words="obsolete", first_day="2021-03-04", last_day="2021-03-04"),
         ),
         measure("search, no such word", listed(words="zeppelin")),
         measure("a machine's points", lambda c: history.series(store, c.choice(sites), "RTU-3")),

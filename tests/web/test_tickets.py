@@ -246,6 +246,11 @@ def test_it_is_filtered_and_searched(ana, olga, three):
     assert ids(olga.get("/tickets?q=RTU-1")) == [three[0]]
     assert ids(olga.get(f"/tickets?q=birch&technician={ana.id}")) == [three[1]]
     assert ids(olga.get("/tickets?q=birch&status=approved")) == []
+    assert ids(olga.get("/tickets?q=birch&from=2026-03-02&to=2026-03-02")) == [three[1]]
+    assert ids(olga.get("/tickets?q=birch&from=2026-03-03")) == [three[2]]
+    assert ids(olga.get("/tickets?q=birch&to=2026-03-02")) == [three[1]]
+    assert ids(olga.get("/tickets?q=birch&from=2025-01-01&to=2027-01-01")) == [three[2], three[1]]
+    assert ids(olga.get("/tickets?q=birch&from=2027-01-01")) == []
     assert ids(olga.get("/tickets?status=draft&q=igniter")) == [three[0]]
 
 

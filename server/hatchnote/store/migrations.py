@@ -148,6 +148,12 @@ CREATE TABLE read_together (
 CREATE INDEX changes_taken_back ON changes (after) WHERE op = 'back';
 """
 
+_DAYS = """
+UPDATE ticket_search SET facets = facets || ' year_' || substr(date, 1, 4)
+    || ' month_' || replace(substr(date, 1, 7), '-', '') || ' day_' || replace(date, '-', '')
+    FROM tickets WHERE tickets.seq = ticket_search.rowid;
+"""
+
 STEPS: dict[str, str] = {
     "m001_accounts": _ACCOUNTS,
     "m002_places": _PLACES,
@@ -156,6 +162,7 @@ STEPS: dict[str, str] = {
     "m005_jobs": _JOBS,
     "m006_worklist": _WORKLIST,
     "m007_together": _TOGETHER,
+    "m008_days": _DAYS,
 }
 """Name → statements, in order."""
 

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+import calendar
+import datetime as dt
 import json
 import uuid
 from collections.abc import Sequence
@@ -137,7 +139,10 @@ def _index(store: Store, row: Row, document: Json) -> None:
             "site": row["site"],
             "technician": row["technician"],
             "facets": facets(
-                status=row["status"], site_id=row["site_id"], technician_id=row["technician_id"]
+                status=row["status"],
+                site_id=row["site_id"],
+                technician_id=row["technician_id"],
+                date=row["date"],
             ),
         },
     )
@@ -162,9 +167,30 @@ def _index(store: Store, row: Row, document: Json) -> None:
             )
 
 
-def facets(**values: str) -> str:
-    """Words that let full-text search filter by itself: "status_draft site_id_3f2a…"."""
+def facets(*, date: str | None = None, **values: str) -> str:
+    """Words that let full-text search filter by itself: "status_draft site_id_3f2a… year_2026 month_202603 …"."""
+    if date:
+        values |= {"year": date[:4], "month": date[:7], "day": date}
     return " ".join(f"{name}_{value.replace('-', '')}" for name, value in values.items())
+
+
+def facets_between(first: str, last: str) -> list[str]:
+    """The fewest years, months and days, as such words, that make up these days, both included."""
+    day, end = dt.date.fromisoformat(first), dt.date.fromisoformat(last)
+    found = []
+    while day <= end:
+        name, length = "day", 1
+        if day.day == 1:
+            month = calendar.monthrange(day.year, day.month)[1]
+            if day + dt.timedelta(days=month - 1) <= end:
+                name, length = "month", month
+            if day.month == 1 and dt.date(day.year, 12, 31) <= end:
+                name, length = "year", 365 + calendar.isleap(day.year)
+        found.append(f"{name}_{day.isoformat().replace('-', '')[: {'day': 8, 'month': 6, 'year': 4}[name]]}")
+        if day.toordinal() + length > dt.date.max.toordinal():
+            break
+        day += dt.timedelta(days=length)
+    return found
 
 
 # ---------------------------------------------------------------- the record of changes

@@ -1,7 +1,7 @@
 """The office's list of tickets: filters, full-text search, and pages that cost the same however far down.
 
 Pages go by key, not by number: the cursor holds the sort value and sequence number of the last row seen.
-A search with filters is answered by the full-text index alone: state, site and technician are words in it.
+A search with filters is answered by the full-text index alone: state, site, technician and day are words in it.
 """
 
 from __future__ import annotations
@@ -16,7 +16,7 @@ from typing import Any
 from hatchnote.errors import BadInput
 from hatchnote.store import Store
 from hatchnote.store.database import Row
-from hatchnote.store.tickets import facets
+from hatchnote.store.tickets import facets, facets_between
 
 SORTS: dict[str, tuple[str, str]] = {
     "newest": ("date", "DESC"),
@@ -91,7 +91,13 @@ def _searched(store: Store, wanted: Wanted) -> list[Row]:
         "technician_id": wanted.technician_id,
     }
     tokens = facets(**{k: v for k, v in named.items() if v}).split()
-    whole = " AND ".join([f"({match})", *(f'facets : "{t}"' for t in tokens)])
+    asked = [f"({match})", *(f'facets : "{t}"' for t in tokens)]
+    if wanted.first_day or wanted.last_day:
+        days = _days(store, wanted)
+        if not days:
+            return []
+        asked.append(f"facets : ({' OR '.join(days)})")
+    whole = " AND ".join(asked)
     conditions, values = _filters(Wanted(first_day=wanted.first_day, last_day=wanted.last_day))
     conditions.insert(0, "ticket_search MATCH :match")
     if wanted.cursor:
@@ -103,6 +109,17 @@ def _searched(store: Store, wanted: Wanted) -> list[Row]:
         f" WHERE {' AND '.join(conditions)} ORDER BY ticket_search.rowid DESC LIMIT :limit",
         {**values, "match": whole, "limit": wanted.limit + 1},
     )
+
+
+def _days(store: Store, wanted: Wanted) -> list[str]:
+    """The words of the index for the days asked for, as far as there are tickets. Empty when there is none.
+
+    Without them a common word is looked up in every ticket, and the day compared only then.
+    """
+    first, last = (store.db.value(f"SELECT {edge}(date) FROM tickets") for edge in ("min", "max"))
+    if first is None:
+        return []
+    return facets_between(max(wanted.first_day or first, first), min(wanted.last_day or last, last))
 
 
 def _filters(wanted: Wanted) -> tuple[list[str], dict[str, Any]]:
