@@ -7,6 +7,7 @@ from itertools import islice
 from hatchnote.notes.clauses import focus_before
 from hatchnote.notes.counting import between
 from hatchnote.notes.doc import Mention
+from hatchnote.notes.fitting import UNLIKELY, fit
 from hatchnote.notes.subjects import (
     BY_UNIT,
     COPULA,
@@ -159,6 +160,22 @@ def open_subjects(line: Line, k: int) -> list[Subject]:
         if points:
             out.append(Subject(points, m.start, near, strong=False, mention=near))
     return out
+
+
+def left_of_last(line: Line, k: int) -> Subject | None:
+    """ "Supply static found at point four, left at one point one": the value behind "left at" is of what was found."""
+    m = line.items[k]
+    before = line.items[k - 1] if k else None
+    last = line.made[-1] if line.made else None
+    if before is None or last is None or not before.has("cue", "left") or m.start - before.stop > 1:
+        return None
+    if last.text or last.basis != "measured" or m.value is None:
+        return None
+    if line.subject is not None and line.subject.strong and not line.subject.used:
+        return None
+    if fit(line.points[last.point], m.value, last.component).cost >= UNLIKELY:
+        return None
+    return Subject([last.point], m.start, as_mention(last), strong=False, position=last.position)
 
 
 def elsewhere(line: Line, m: Mention) -> bool:

@@ -65,7 +65,7 @@ def counted(line: Line, m: Mention) -> bool:
         return True
     if value.first <= 99 and _plural(line, m):
         return True
-    if m.stop - m.start == 1 and doc.norm[m.start] == "one" and _pronoun(line, m):
+    if m.stop - m.start == 1 and doc.norm[m.start] == "one" and (_pronoun(line, m) or _one_of_them(line, m)):
         return True
     if tied in _NAMES:
         return True
@@ -141,6 +141,21 @@ def _pronoun(line: Line, m: Mention) -> bool:
         if doc.norm[i] in COPULA:
             return False
     return False
+
+
+_HAVING = frozenset(["had", "has", "have", "got", "get", "gets", "i've", "we've", "put", "need", "needs", "use", "used"])
+
+
+def _one_of_them(line: Line, m: Mention) -> bool:
+    """ "Had one on the truck", "put one in": a thing, unless something measured is told right before or behind."""
+    doc = line.doc
+    nxt = doc.owner[m.stop] if m.stop < line.end else None
+    if (nxt is not None and nxt.has("point")) or m.start == line.begin:
+        return False
+    before = doc.owner[m.start - 1]
+    if before is not None:
+        return before.has("verb") and not before.has("point") and not before.has("cue")
+    return doc.norm[m.start - 1] in _HAVING or (doc.norm[m.start - 1] not in COPULA and doc.norm[m.start - 1].isalpha())
 
 
 def _hour(line: Line, m: Mention) -> bool:

@@ -27,7 +27,7 @@ def cues_of(doc: Doc, begin: int, end: int) -> list[Cue]:
         if (
             m.kind == "word"
             and m.has("verb")
-            and any(t.slug == "adjust" for t in m.of("verb"))
+            and any(t.slug in ("adjust", "tighten") for t in m.of("verb"))
             and (m.claimed == "verb" or doc.norm[m.start] == "set")
             and _to_follows(doc, m, end)
         ):

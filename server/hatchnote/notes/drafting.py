@@ -25,7 +25,7 @@ def take(line: Line, m: Mention, subject: Subject, rule: str) -> Draft | None:
     if value.ucum in ("MOhm", "GOhm") and not subject.strong and insulated:
         slugs = [megged, *(s for s in slugs if s != megged)]  # "I meg it and get point oh two megs"
     if "voltage" in slugs or "control-voltage" in slugs:
-        slugs = _which_volts(line, m, subject)
+        slugs = _which_volts(m, subject, slugs)
     length = value.ucum is None and line.doc.norm[m.stop : m.stop + 2] == ["an", "inch"]
     for rank, slug in enumerate(slugs):
         point = line.points[slug]
@@ -102,9 +102,8 @@ _LOW_VOLTAGE = words(
 _LEAST_LINE_VOLTS = 90.0
 
 
-def _which_volts(line: Line, m: Mention, subject: Subject) -> list[str]:
+def _which_volts(m: Mention, subject: Subject, slugs: list[str]) -> list[str]:
     """Line and control voltage are told apart by their size; no volts at all by the part they are missing at."""
-    slugs = list(subject.points)
     value = m.value
     assert value is not None
     if value.text or not value.parses:

@@ -76,6 +76,8 @@ def focus(doc: Doc) -> None:
     for m in doc.mentions:
         if m.kind != "word":
             continue
+        if doc.norm[m.start : m.stop] == ["pump"] and _evacuating(doc, m):
+            m.comp, m.terms = "", ()
         family = m.of("family")
         if family and not m.comp:
             _resolve(doc, m, {t.slug for t in family}, last, numbered)
@@ -86,6 +88,14 @@ def focus(doc: Doc) -> None:
                 if m.number:
                     numbered[m.comp] = m
     _inherit_numbers(doc)
+
+
+_VACUUM = frozenset(["vacuum", "micron", "microns", "evacuated", "evacuate", "evac", "valved", "nitrogen"])
+
+
+def _evacuating(doc: Doc, m: Mention) -> bool:
+    """Whether a vacuum is told of around "the pump": then it is the vacuum pump, not the compressor."""
+    return bool(_VACUUM & {*doc.norm[max(0, m.start - 25) : m.stop + 12]})
 
 
 def _resolve(

@@ -138,7 +138,7 @@ def _beside(doc: Doc, run: list[Draft], rows: list[Row], drafts: list[Draft]) ->
         default=len(doc.tokens),
     )
     for row in rows:
-        inside = low <= row.start and row.stop <= first.source.start or last.source.stop <= row.start < high
+        inside = (low <= row.start and row.stop <= first.source.start) or last.source.stop <= row.start < high
         if inside and len(row.slugs) == len(run) and _can(doc, run[0], row):
             return row
     return None

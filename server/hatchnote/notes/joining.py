@@ -13,6 +13,7 @@ from hatchnote.notes.candidates import (
     far,
     for_before,
     goes_on,
+    left_of_last,
     open_subjects,
     point_behind,
     subject_of_unit,
@@ -113,6 +114,9 @@ def join_value(line: Line, k: int) -> int:
         return 1
     behind = point_behind(line, k)
     subject = line.subject
+    over = left_of_last(line, k) if behind is None else None
+    if over is not None and take(line, m, over, "left, of the point found before") is not None:
+        return 1
     if (subject is None or subject.used) and behind is None and asked(line, k):
         for other in open_subjects(line, k):
             if (

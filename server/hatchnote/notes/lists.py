@@ -296,7 +296,7 @@ def _positions(doc: Doc, drafts: list[Draft], begin: int, end: int) -> None:
             if found is None:
                 found = carried or position_in(doc, entry, begin, low, last=True) or entry.default_position
             carried = found
-        d.position = found
+        d.position = found or _carried(doc, drafts, _k)
     for d in drafts:
         if (
             d.point in entries
@@ -307,6 +307,15 @@ def _positions(doc: Doc, drafts: list[Draft], begin: int, end: int) -> None:
             after = " ".join(doc.norm[d.stop : min(end, d.stop + 2)])
             if "wet bulb" in near or after.startswith("wet bulb"):
                 d.position = "wet-bulb"
+
+
+def _carried(doc: Doc, drafts: list[Draft], k: int) -> str | None:
+    """ "Return static was negative one point one, now it's negative point six": still the return's."""
+    before = drafts[k - 1] if k else None
+    if before is None or before.point != drafts[k].point or before.point not in ("static-pressure", "humidity"):
+        return None
+    between = doc.within(before.stop, drafts[k].start)
+    return before.position if any(m.has("cue", "left", "setting", "was", "found") for m in between) else None
 
 
 def _tail(doc: Doc, start: int, stop: int) -> int:

@@ -107,7 +107,7 @@ def tag_number(doc: Doc, at: int) -> tuple[int, str] | None:
         if (
             letter in "abcd"
             and (doc.tokens[stop].text.isupper() or doc.tokens[stop].glued)
-            and (letter != "a" or _ends_here(doc, stop + 1) or doc.tokens[stop].glued)
+            and (letter != "a" or doc.tokens[stop].text == "A" or _ends_here(doc, stop + 1) or doc.tokens[stop].glued)
         ):
             return stop + 1, text + letter.upper()
     return stop, text
@@ -256,6 +256,8 @@ def bare_numbers(doc: Doc) -> None:
         if re.search(r"\d+[A-Z]?$", e.tag)
     }
     for i in range(len(doc.tokens)):
+        if _lettered(doc, i, known):
+            continue
         value = number_word(doc, i)
         if value is None or str(value) not in known:
             continue
@@ -293,6 +295,20 @@ def bare_numbers(doc: Doc) -> None:
             m = doc.put(Mention("machine", start, i + 1, slug=known[str(value)]))
             m.number = "on" if before == "on" or (i >= 2 and doc.norm[i - 2] == "on") else None
     doc.settle()
+
+
+def _lettered(doc: Doc, i: int, known: dict[str, str]) -> bool:
+    """ "Eighteen on one A, nineteen on two B": numbers with letters name machines wherever they stand."""
+    found = tag_number(doc, i) if number_word(doc, i) is not None else None
+    if found is None or found[1] not in known or not found[1][-1].isalpha():
+        return False
+    if any(o is not None and o.kind != "word" for o in doc.owner[i : found[0]]):
+        return False
+    for other in doc.within(i, found[0]):
+        doc.drop(other)
+    m = doc.put(Mention("machine", i, found[0], slug=known[found[1]]))
+    m.number = "on" if i and doc.norm[i - 1] == "on" and not doc.tokens[i].brk else None
+    return True
 
 
 _COUNTED = frozenset(

@@ -121,7 +121,7 @@ def _moment(
                 d.moment = "as-found"
         return
     if d.component and (_new_part(doc, d) or _put_in(doc, d)):
-        d.moment = "as-left"
+        d.moment, d.now = "as-left", True
         return
     if continues:
         d.moment = "as-found"

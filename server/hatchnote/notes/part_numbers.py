@@ -45,14 +45,14 @@ def find_part_numbers(doc: Doc) -> None:
             starts = CLASS.get(after, ".") in "dtxzZ" or (at + 1 < n and doc.tokens[at + 1].kind == "n")
             allowed = slug in _NUMBERED or m.has("family", *_NUMBERED)
             lone = not goes_on and (
-                after not in MEASURED or (after in ("amp", "amps") and _amps_of(doc, at + 1))
+                after not in MEASURED or (after in _OF_IT and _value_follows(doc, at + 1))
             )
             if (
                 value is not None
                 and 1 <= value <= 8
                 and "." not in doc.tokens[at].text
                 and CLASS.get(doc.norm[at], "d") == "d"
-                and (lone or named or (allowed and starts))
+                and (lone or named or (allowed and starts and not (value > _MANY and figures_only(doc, at))))
                 and (allowed or named or slug in ("fuse", "burner", "bearing", "igniter", "heat-exchanger"))
             ):
                 _number(doc, m, m.start, at + 1, str(value))
@@ -70,16 +70,35 @@ def find_part_numbers(doc: Doc) -> None:
                 _number(doc, m, m.start - 2, m.stop, str(number_word(doc, m.start - 1)))
 
 
-def _amps_of(doc: Doc, at: int) -> bool:
-    """ "compressor two amps fourteen two": what follows the amps is the value."""
-    nxt = at + 1
-    while nxt < len(doc.tokens) and doc.norm[nxt] in ("are", "is", "were", "was", "at", "draw", "reading"):
-        nxt += 1
+_MANY = 4
+"""Parts of a kind that a rooftop machine mostly has (common practice, no source): "compressor nine six" is 9.6."""
+
+
+def figures_only(doc: Doc, at: int) -> bool:
+    """Whether two single figures stand at token `at`, and no more."""
     return (
-        nxt < len(doc.tokens)
-        and doc.tokens[nxt].brk < 2
-        and (doc.tokens[nxt].kind == "n" or CLASS.get(doc.norm[nxt], ".") in "dtx")
+        at + 1 < len(doc.tokens)
+        and CLASS.get(doc.norm[at + 1], ".") == "d"
+        and not doc.tokens[at + 1].brk
+        and (at + 2 >= len(doc.tokens) or bool(doc.tokens[at + 2].brk) or CLASS.get(doc.norm[at + 2], ".") not in "dtxzZphk")
     )
+
+
+_OF_IT = frozenset(["amp", "amps", "volts", "ohms", "megs", "meg"])
+_WITHIN = 9
+
+
+def _value_follows(doc: Doc, at: int) -> bool:
+    """ "Compressor two amps fourteen two", "compressor one amps and compressor two amps, ...": the value comes later."""
+    for i in range(at + 1, min(len(doc.tokens), at + _WITHIN)):
+        if doc.tokens[i].brk == 2:
+            return False
+        if doc.tokens[i].kind == "n" or CLASS.get(doc.norm[i], ".") in "dtxzZ":
+            return True
+        owner = doc.owner[i]
+        if owner is not None and owner.has("verb") and not owner.has("point"):
+            return False
+    return False
 
 
 MEASURED = words(

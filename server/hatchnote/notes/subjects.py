@@ -117,6 +117,7 @@ COPULA = frozenset(
         "came",
         "comes",
         "measured",
+        "measure",
         "measures",
         "calls",
         "said",

@@ -134,6 +134,7 @@ def named_part(line: Line, k: int) -> None:
     """A part: the subject's own, or a subject with its implied point."""
     m = line.items[k]
     if capacitor_side(line, m):
+        m.modifier = True
         return
     entry = line.doc.vocabulary.components[m.comp]
     subject = line.subject
@@ -252,4 +253,4 @@ def takes_back(line: Line, k: int) -> bool:
         return True
     near = line.made and m.start - line.made[-1].stop <= 4
     ahead = [x for x in line.items[k + 1 : k + 5] if x.kind == "value"]
-    return bool(near and ahead and ahead[0].start - m.stop <= 8)
+    return bool(near and ahead and ahead[0].start - m.stop <= 10)

@@ -17,6 +17,7 @@ KILO = "k?"
 """Kilohms or thousands: the point decides."""
 _COUNTS = {"pole": "poles", "poles": "poles"}
 _LONGEST = 5
+_PART_OF = frozenset(["half", "quarter", "quarters", "third", "eighth", "eighths", "sixteenth", "sixteenths"])
 _SINGLE = frozenset(["v", "a", "f", "w", "k", "in", "hp"])
 """Short forms that are words or letters of their own unless they stand right behind the number."""
 
@@ -54,6 +55,8 @@ def unit_after(doc: Doc, at: int) -> Unit | None:
         at += 1
     if at + 2 < n and doc.norm[at] == "of" and doc.norm[at + 1] in ("a", "an") and not doc.tokens[at].brk:
         at += 2
+    if at + 1 < n and at and doc.norm[at] in ("a", "an") and doc.norm[at - 1] in _PART_OF and not doc.tokens[at].brk:
+        at += 1  # "half an inch"
     if at >= n or doc.tokens[at].brk or doc.norm[at] not in first:
         return None
     parts: list[str] = []

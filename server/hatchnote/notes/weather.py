@@ -6,7 +6,7 @@ from hatchnote.notes.doc import Mention
 from hatchnote.notes.drafting import take
 from hatchnote.notes.subjects import Line, Subject
 
-_IT = frozenset(["it's", "it", "its", "was", "is", "about", "around", "degrees"])
+_IT = frozenset(["it's", "it", "its", "was", "is", "about", "around", "degrees", "only", "just", "maybe", "like", "a"])
 _COLDEST, _HOTTEST = -60.0, 130.0
 
 

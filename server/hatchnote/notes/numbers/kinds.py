@@ -25,6 +25,7 @@ _INDEX = _words(
     " version grade class size type item apartment lane aisle shelf leg pump merv"
 )
 _SPLITTING = _words("compressor circuit stage unit number fan rtu ahu l t leg phase pump")
+_MANY = _words("five six seven eight nine niner")
 _LETTERS = _words("l t w y c r a b v x u g")
 _MONTHS = _words(
     "january february march april june july august september october november december jan feb mar apr jun jul aug"
@@ -165,6 +166,9 @@ def index_length(tokens: Sequence[Token], shape: str, at: int, stop: int) -> int
     word = before.lower
     if tokens[at].brk > 1:
         return 0
+    alone = at + 2 >= stop or tokens[at + 2].brk > 0 or shape[at + 2] not in "dtxzZphk"
+    if word not in ("l", "t") and shape[at + 1] == "d" and alone and tokens[at].lower in _MANY:
+        return 0  # "compressor nine six": no rooftop machine has nine of them
     if word in _SPLITTING and (word not in ("l", "t") or before.text.isupper()):
         return at + 1 if shape[at + 1] != "p" and shape[at + 1 : at + 2] not in ("z",) else 0
     if word == "u" and at >= 2 and tokens[at - 2].lower in ("t", "h"):
