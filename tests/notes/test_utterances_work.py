@@ -17,16 +17,12 @@ LINES = [
     if line.strip() and not line.startswith("#")
 ]
 OPEN = {
-    "Both bearings are noisy and the shaft is worn.": "a thing without a name of ours is what is worn",
-    "Pressure switch tubing is cracked.": "a thing of the part, not the part",
-    "There's no trap on it.": "absence said with no alone",
     "Gas valve leaks at the union.": "where it leaks stands behind the verb",
     "Disconnect lug is loose.": "'disconnect' is a part before it is a verb",
     "Hung a new motor on the inducer.": "which motor is said behind it",
     "Four sixteen by twenty by two filters in.": "a count, a size and a bare particle",
     "Stuck a three amp fuse in the board.": "'stuck' is a condition before it is a verb",
     "Cut in a new filter drier, three eighths.": "whether there was an old one",
-    "Shot some grease in both bearings.": "a light verb whose object says the act",
     "Added a new smoke detector.": "'add' is of refrigerant only",
     "The gas valve doesn't hold.": "holding is of valves, pressure and brazes alike",
     "It tripped on the high pressure switch.": "the part stands behind the condition",

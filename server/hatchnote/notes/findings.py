@@ -2,10 +2,13 @@
 
 from __future__ import annotations
 
+from hatchnote.notes.absent import absent
 from hatchnote.notes.clauses import focus_before
+from hatchnote.notes.conditions import meant_of
 from hatchnote.notes.doc import Doc, Item, Mention
 from hatchnote.notes.findings_denied import is_asked, is_denied, is_supposed, trouble_gone
 from hatchnote.notes.findings_part import part_described, part_of_noun, part_spoken_of
+from hatchnote.notes.objects import tags_for
 from hatchnote.notes.telling import long_ago
 from hatchnote.notes.vocabulary import ConditionEntry, Term
 from hatchnote.notes.wordlists import words
@@ -19,16 +22,27 @@ def findings(doc: Doc) -> None:
     """Find all conditions said of a part."""
     seen: set[tuple[object, ...]] = set()
     _all(doc, seen)
-    missing = {
-        (x.tag, x.fields["component"]): x.at
-        for x in doc.items
-        if x.kind == "finding" and x.fields["condition"] == "missing"
-    }
+    _fitted_or_replaced(doc)
+
+
+def _fitted_or_replaced(doc: Doc) -> None:
+    """Nothing can be replaced that was missing; what is installed where a bad one was is a replacement."""
+    missing: dict[tuple[str | None, object], int] = {}
+    bad: dict[tuple[str | None, object], int] = {}
+    for x in doc.items:
+        if x.kind == "finding" and x.fields["condition"] != "normal":
+            where = missing if x.fields["condition"] == "missing" else bad
+            where.setdefault((x.tag, x.fields["component"]), x.at)
+        if x.kind == "work" and x.fields["verb"] == "remove" and x.fields["state"] == "done":
+            bad.setdefault((x.tag, x.fields["component"]), x.at)
     for item in doc.items:
-        if item.kind == "work" and item.fields["verb"] == "replace" and item.fields["state"] == "done":
-            at = missing.get((item.tag, item.fields["component"]))
-            if at is not None and at < item.at:
-                item.fields["verb"] = "install"  # nothing was there to be replaced
+        if item.kind != "work" or item.fields["state"] != "done":
+            continue
+        place = (item.tag, item.fields["component"])
+        if item.fields["verb"] == "replace" and missing.get(place, item.at) < item.at:
+            item.fields["verb"] = "install"
+        elif item.fields["verb"] == "install" and place not in missing and bad.get(place, item.at) < item.at:
+            item.fields["verb"] = "replace"
 
 
 def _all(doc: Doc, seen: set[tuple[object, ...]]) -> None:
@@ -40,21 +54,34 @@ def _all(doc: Doc, seen: set[tuple[object, ...]]) -> None:
                 made = _finding(doc, m, term, begin, end)
                 if made is None:
                     continue
-                for part in made:
-                    comp, number = part
-                    tag = doc.tag_at[m.start]
-                    for one in number.split(",") if number and "," in number else [number]:
-                        key = (tag, comp, one, term.slug)
-                        if key in seen:
-                            continue
-                        seen.add(key)
-                        fields = {"component": comp, "number": one, "condition": term.slug}
-                        doc.items.append(
-                            Item(
-                                "finding", m.start, m.start, m.stop, tag, fields, f"{term.form}: {term.slug}"
-                            )
-                        )
+                for tag in tags_for(doc, (begin, end), m.start, m.stop):
+                    _write(doc, m, term, tag, made, seen)
                 break
+        for m, comp in absent(doc, begin, end):
+            for tag in tags_for(doc, (begin, end), m.start, m.stop):
+                _write(doc, m, _MISSING, tag, [(comp, m.number)], seen)
+
+
+_MISSING = Term("condition", "missing", "none there")
+
+
+def _write(
+    doc: Doc,
+    m: Mention,
+    term: Term,
+    tag: str | None,
+    made: list[tuple[str, str | None]],
+    seen: set[tuple[object, ...]],
+) -> None:
+    for comp, number in made:
+        slug = meant_of(term.slug, comp, doc.norm[m.start : m.stop])
+        for one in number.split(",") if number and "," in number else [number]:
+            key = (tag, comp, one, slug)
+            if key in seen:
+                continue
+            seen.add(key)
+            fields = {"component": comp, "number": one, "condition": slug}
+            doc.items.append(Item("finding", m.start, m.start, m.stop, tag, fields, f"{term.form}: {slug}"))
 
 
 def _finding(doc: Doc, m: Mention, term: Term, begin: int, end: int) -> list[tuple[str, str | None]] | None:
@@ -65,7 +92,9 @@ def _finding(doc: Doc, m: Mention, term: Term, begin: int, end: int) -> list[tup
         return None
     if term.form != "noun" and long_ago(doc, m, begin, end):
         return None
-    if term.slug == "failed" and doc.norm[m.start] == "bad" and _adverb(doc, m, begin):
+    if term.slug in ("failed", "normal") and doc.norm[m.start] in _ADVERBS and _adverb(doc, m, begin):
+        return None
+    if term.slug == "normal" and _praises_work(doc, m, end):
         return None
     if _only_how(doc, m, begin, end):
         return None
@@ -169,6 +198,20 @@ def _is_act(doc: Doc, m: Mention, begin: int, end: int) -> bool:
 
 def _comp_before(doc: Doc, m: Mention, begin: int) -> bool:
     return any(x.comp and x.part for x in doc.within(max(begin, m.start - 5), m.start))
+
+
+_ADVERBS = frozenset({"bad", "good", "fine", "nice"})
+
+
+def _praises_work(doc: Doc, m: Mention, end: int) -> bool:
+    """ "A good wash", "a good long flush": the work is good."""
+    for i in range(m.stop, min(end, m.stop + 2)):
+        owner = doc.owner[i]
+        if doc.tokens[i].brk:
+            return False
+        if owner is not None:
+            return owner.has("verb") and not owner.comp
+    return False
 
 
 def _adverb(doc: Doc, m: Mention, begin: int) -> bool:

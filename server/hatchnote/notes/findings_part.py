@@ -4,7 +4,9 @@ from __future__ import annotations
 
 from hatchnote.notes.clauses import PRONOUNS, focus_before
 from hatchnote.notes.doc import Doc, Mention
+from hatchnote.notes.findings_strange import strange_clause, strange_subject
 from hatchnote.notes.focus import is_point
+from hatchnote.notes.object_of_verb import count_at
 from hatchnote.notes.vocabulary import ConditionEntry, Term
 from hatchnote.notes.wordlists import words
 
@@ -45,11 +47,19 @@ def part_described(doc: Doc, m: Mention, entry: ConditionEntry, end: int) -> tup
             i = owner.stop
             steps += 1
             continue
-        if doc.norm[i] not in _ATTRIBUTIVE_SKIP:
+        if doc.norm[i] not in _ATTRIBUTIVE_SKIP or (
+            doc.norm[i] in ("and", "the") and not _described_on(doc, i, end)
+        ):
             return None
         i += 1
         steps += 1
     return None
+
+
+def _described_on(doc: Doc, i: int, end: int) -> bool:
+    """ "A cracked and worn belt": behind "and" stands another condition, no clause of its own."""
+    after = doc.owner[i + 1] if i + 1 < end else None
+    return after is not None and after.has("condition")
 
 
 def part_of_noun(
@@ -102,6 +112,11 @@ def part_of_noun(
     return [(found.comp, found.number)]
 
 
+_OTHER_THINGS = words(
+    "stuff everything guy he she they place roof weather i i'm day rest customer manager else"
+)
+
+
 def part_spoken_of(
     doc: Doc, m: Mention, term: Term, entry: ConditionEntry, begin: int
 ) -> list[tuple[str, str | None]] | None:
@@ -111,8 +126,12 @@ def part_spoken_of(
     copula = False
     crossed = 0
     empty = m.start == begin or doc.tokens[m.start].brk == 1
+    if strange_subject(doc, m.start, begin):
+        return None
     while i >= begin and m.start - i < 22:
         owner = doc.owner[i]
+        if doc.tokens[i + 1].brk and i + 1 > begin and strange_clause(doc, i + 1, begin):
+            return None
         if doc.tokens[i + 1].brk:
             crossed += 1
             lead = i + 1
@@ -126,6 +145,8 @@ def part_spoken_of(
             if crossed > (4 if pronoun else 2):
                 return None
         if owner is not None and owner is not m:
+            if owner.has("cue", "thing", "stranger") and not owner.comp:
+                return None
             if (
                 owner.comp
                 and owner.kind == "word"
@@ -162,28 +183,7 @@ def part_spoken_of(
             pronoun = True
         elif word in COPULA:
             copula = True
-        elif (
-            word
-            in (
-                "stuff",
-                "everything",
-                "guy",
-                "he",
-                "she",
-                "they",
-                "place",
-                "roof",
-                "weather",
-                "i",
-                "i'm",
-                "day",
-                "rest",
-                "customer",
-                "manager",
-                "else",
-            )
-            and crossed == 0
-        ):
+        elif word in _OTHER_THINGS and crossed == 0:
             return None
         i -= 1
     if pronoun or empty:
@@ -230,6 +230,11 @@ def _light(doc: Doc, i: int) -> bool:
     )
 
 
+_LEAD_WORDS = words(
+    "so which that uh um now in at out reads ohms meter testing ohm there pieces inside checked tested"
+)
+
+
 def _bare_lead(doc: Doc, start: int, stop: int) -> bool:
     """A clause that only takes the subject up again: ", looks good", "and it's bulged", ", real bad"."""
     for i in range(start, stop):
@@ -239,24 +244,9 @@ def _bare_lead(doc: Doc, start: int, stop: int) -> bool:
             word in COPULA
             or word in PRONOUNS
             or word in _JOINTS
-            or word
-            in (
-                "so",
-                "which",
-                "that",
-                "uh",
-                "um",
-                "now",
-                "in",
-                "at",
-                "out",
-                "reads",
-                "ohms",
-                "meter",
-                "testing",
-                "ohm",
-                "there",
-            )
+            or word in _LEAD_WORDS
+            or count_at(doc, i) is not None
+            or (owner is not None and owner.kind == "size")
         ):
             continue
         if owner is not None and (owner.has("condition") or owner.has("cue")):
@@ -278,24 +268,41 @@ def _head_before(doc: Doc, m: Mention, begin: int, entry: ConditionEntry) -> boo
 
 
 def _with_joined(doc: Doc, head: Mention, begin: int, m: Mention) -> list[tuple[str, str | None]]:
-    """ "the contactor and the relay are burnt": both."""
+    """ "The contactor and the relay are burnt", "belt, pulleys and bearings all look good": each of them."""
     out = [(head.comp, head.number)]
-    i = head.start - 1
-    steps = 0
-    plural = any(doc.norm[x] in ("are", "were", "look", "both") for x in range(head.stop, m.start))
-    while plural and i >= begin and steps < 3:
-        owner = doc.owner[i]
-        if doc.norm[i] == "and" or doc.norm[i] in ("the", "a", "an"):
+    between = doc.norm[head.stop : m.start]
+    plural = any(w in ("are", "were", "look", "both", "all") for w in between)
+    if not plural:
+        return out
+    both = "both" in between
+    at = head.start
+    joined = False
+    while len(out) < (2 if both else 5):
+        i = at - 1
+        linked = False
+        while i >= begin and at - i < 9:
+            owner = doc.owner[i]
+            if doc.norm[i] == "and":
+                linked = joined = True
+            elif doc.tokens[i + 1].brk:
+                linked = linked or joined or both
+            if owner is not None and owner.kind in ("value", "size") and (both or joined):
+                i = owner.start - 1
+                continue
+            if owner is not None and owner.comp:
+                break
+            if doc.norm[i] not in ("and", "the", "a", "an", "is", "plus", "was", "its", "both") and not (
+                both and doc.norm[i] in ("inch", "inches", "at")
+            ):
+                return out
             i -= 1
-            steps += 1
-            continue
-        if (
-            owner is not None
-            and owner.comp
-            and owner.part
-            and not owner.modifier
-            and any(doc.norm[x] == "and" for x in range(owner.stop, head.start))
-        ):
-            out.insert(0, (owner.comp, owner.number))
-        break
+        owner = doc.owner[i] if i >= begin else None
+        if owner is None or not owner.comp or not owner.part or owner.kind != "word" or owner.modifier:
+            return out
+        if not linked and not doc.tokens[at].brk:
+            return out
+        if (owner.comp, owner.number) in out:
+            return out
+        out.insert(0, (owner.comp, owner.number))
+        at = owner.start
     return out

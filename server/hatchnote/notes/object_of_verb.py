@@ -69,17 +69,22 @@ def _plural_family(m: Mention) -> bool:
 
 _COUNT_SKIP = words(
     """
-    new old more of the blower pleated those two-inch condenser dirty bad blown good worn supply return
-    main all last
+    new old more pieces piece pcs of the blower pleated those two-inch condenser dirty bad blown good
+    worn supply return main all last
     """
 )
+
+
+_PIECES = frozenset({"pieces", "piece", "pcs"})
 
 
 def count_before(doc: Doc, m: Mention) -> float | None:
     """ "four filters", "both bearings", "all three fuses", "a set of six filters"."""
     i = m.start - 1
     steps = 0
-    while i >= 0 and steps < 5 and not doc.tokens[i + 1].brk:
+    while i >= 0 and steps < 5:
+        if doc.tokens[i + 1].brk and not (doc.tokens[i + 1].brk == 1 and doc.norm[i] in _PIECES):
+            return None
         owner = doc.owner[i]
         if owner is not None and owner.kind == "size":
             i = owner.start - 1

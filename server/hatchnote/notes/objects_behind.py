@@ -174,11 +174,18 @@ def _pronoun_between(doc: Doc, start: int, stop: int) -> bool:
 def _list_goes_on(doc: Doc, at: int, end: int) -> bool:
     """ "replaced the belt, the filters and the igniter": a part right after the comma, and no clause of its own."""
     i = at
-    while i < min(end, at + 5) and (
-        doc.norm[i] in ("and", "the", "a", "an", "both", "new", "all", "its")
-        or CLASS.get(doc.norm[i], ".") in "dt"
-    ):
-        i += 1
+    while i < min(end, at + 10):
+        held = doc.owner[i]
+        if held is not None and held.kind in ("value", "size"):
+            i = held.stop
+        elif (
+            doc.norm[i]
+            in ("and", "the", "a", "an", "both", "new", "all", "its", "some", "another", "plus", "also")
+            or CLASS.get(doc.norm[i], ".") in "dt"
+        ):
+            i += 1
+        else:
+            break
     owner = doc.owner[i] if i < end else None
     if owner is None or not owner.comp or not owner.part:
         return False
@@ -188,6 +195,6 @@ def _list_goes_on(doc: Doc, at: int, end: int) -> bool:
     nxt = doc.owner[j]
     return (
         bool(doc.tokens[j].brk)
-        or doc.norm[j] in ("and", "on", "with", "too")
-        or (nxt is not None and nxt.kind == "size")
+        or doc.norm[j] in ("and", "on", "with", "too", "for", "in")
+        or (nxt is not None and nxt.kind in ("size", "value"))
     )

@@ -5,6 +5,7 @@ from __future__ import annotations
 from hatchnote.notes.clauses import PRONOUNS, components, focus_before
 from hatchnote.notes.doc import Doc, Mention
 from hatchnote.notes.object_of_verb import Object, count_at, count_before, from_mention
+from hatchnote.notes.unit_behind import INCHES
 from hatchnote.notes.vocabulary import Term
 
 
@@ -102,6 +103,21 @@ def _by_size(doc: Doc, at: int, end: int) -> Mention | None:
     return near
 
 
+_SAID = {
+    "poles": "poles",
+    "A": "A",
+    "V": "V",
+    "uF": "uF",
+    "[HP]": "hp",
+    "/min": "rpm",
+    "[VA]": "VA",
+    "kOhm": "Ohm",
+    "k?": "Ohm",
+    INCHES: "in",
+    "[in_i]": "in",
+}
+
+
 def _sized(doc: Doc, verb: Mention, end: int) -> Object | None:
     """ "order a three pole fifty amp": the part last named whose size is said so."""
     values = [
@@ -113,18 +129,7 @@ def _sized(doc: Doc, verb: Mention, end: int) -> Object | None:
     if near is None:
         return None
     spec = doc.vocabulary.components[near.comp].size
-    said = {
-        "poles": "poles",
-        "A": "A",
-        "V": "V",
-        "uF": "uF",
-        "[HP]": "hp",
-        "/min": "rpm",
-        "[VA]": "VA",
-        "kOhm": "Ohm",
-        "k?": "Ohm",
-    }
-    if any(said.get(m.value.ucum or "") in spec or m.value.link == "plus" for m in values if m.value):
+    if any(_SAID.get(m.value.ucum or "") in spec or m.value.link == "plus" for m in values if m.value):
         return Object(near.comp, near.number, None, verb.start, verb.stop, pronoun=True, mention=near)
     return None
 

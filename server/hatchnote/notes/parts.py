@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from bisect import bisect_left
 from itertools import islice
 from typing import Any
 
@@ -36,31 +37,39 @@ _NOMINAL_OHMS = frozenset(
 _RATED_VOLTS = frozenset({24, 115, 120, 200, 208, 230, 240, 277, 370, 440, 460, 480, 575})
 
 
-def part_of(
+def parts_of(
     doc: Doc,
     verb: str,
     state: str,
     obj: Object,
     at: int,
-    sentence: tuple[int, int],
+    stretch: tuple[int, int],
     acts: list[Any],
     listed: Any = None,
-) -> dict[str, Any] | None:
-    """The part that a work item implies; None where it implies none."""
+) -> list[dict[str, Any]]:
+    """The parts that a work item implies: none, one, or one of each size said ("two of these and four of those").
+
+    `stretch` are the tokens in which the object's size can stand.
+    """
     use = _USES.get(verb)
     if (
         use is None
+        or use == "removed"
         or (use != "to-order" and state != "done")
         or (use == "to-order" and state not in ("needed", "recommended", "done"))
     ):
-        return None
+        return []
     entry = doc.vocabulary.components[obj.comp]
     if entry.no_part:
-        return None
-    if use == "removed":
-        return None
-    begin, end = sentence
+        return []
+    begin, end = stretch
     start, stop = _reach(doc, at, obj, begin, end, acts)
+    several = _sizes_with_counts(doc, obj, start, stop)
+    if several:
+        return [
+            {"component": obj.comp, "description": entry.label, "size": size, "quantity": count, "use": use}
+            for size, count in several
+        ]
     size = _size(doc, obj, entry.size, start, stop)
     quantity = obj.count or 1
     if size is None and listed is not None:
@@ -75,13 +84,58 @@ def part_of(
             quantity = old[1]
         if size is None and obj.pronoun and _takes_size(doc, obj, at):
             size = _size_before(doc, obj, at, entry.size)
-    return {
-        "component": obj.comp,
-        "description": entry.label,
-        "size": size,
-        "quantity": quantity,
-        "use": use,
-    }
+        if size is None and ("belt" in entry.size or "filter" in entry.size):
+            size = _size_after(doc, obj, at, end) or _size_it_had(doc, obj, at)
+    return [
+        {"component": obj.comp, "description": entry.label, "size": size, "quantity": quantity, "use": use}
+    ]
+
+
+def _sizes_with_counts(doc: Doc, obj: Object, start: int, stop: int) -> list[tuple[str, float]]:
+    """ "Two sixteen by twenty by ones and four sixteen by twenty five by ones": each size with its count."""
+    sizes = [m for m in doc.within(start, stop) if m.kind == "size" and m.comp == obj.comp and not m.claimed]
+    if len({m.slug for m in sizes}) < 2:
+        return []
+    counts = [count_before(doc, m) for m in sizes]
+    if sum(c is not None for c in counts) < len(sizes) - 1:
+        return []
+    for m in sizes:
+        m.claimed = "size"
+    first = counts[0] or obj.count
+    return [(m.slug, c or 1) for m, c in zip(sizes, [first, *counts[1:]], strict=True)]
+
+
+def _size_after(doc: Doc, obj: Object, at: int, end: int) -> str | None:
+    """ "Put a new belt on while it was apart, a B X sixty two", "changed the belt. It's an A fifty one"."""
+    at_next = bisect_left(doc.sentences, (end, end))
+    stop = doc.sentences[at_next][1] if at_next < len(doc.sentences) else end
+    for i in range(max(at, obj.stop), min(stop, at + 30)):
+        m = doc.owner[i]
+        if i > end + 5 or doc.tag_at[i] != doc.tag_at[at]:
+            return None
+        if m is not None and m.start == i and i > obj.stop and m.comp == obj.comp and m.kind == "word":
+            return None  # spoken of anew: its size is its own
+        if m is not None and m.kind == "size" and m.comp == obj.comp and not m.claimed:
+            m.claimed = "size"
+            return m.slug
+    return None
+
+
+def _size_it_had(doc: Doc, obj: Object, at: int) -> str | None:
+    """ "The filter's a sixteen by twenty by one, dirty, changed it": a new one has the size of the old one."""
+    tag = doc.tag_at[at]
+    crossed = 0
+    for i in range(at - 1, max(-1, at - 30), -1):
+        crossed += doc.tokens[i + 1].brk == 2
+        m = doc.owner[i]
+        if crossed > 2 or doc.tag_at[i] != tag:
+            return None
+        if m is not None and m.kind == "size" and m.comp == obj.comp:
+            if m.claimed:
+                return None
+            m.claimed = "size"
+            return m.slug
+    return None
 
 
 def _reach(doc: Doc, at: int, obj: Object, begin: int, end: int, acts: list[Any]) -> tuple[int, int]:
@@ -125,6 +179,7 @@ def _reach(doc: Doc, at: int, obj: Object, begin: int, end: int, acts: list[Any]
             and owner.has("cue", "left", "rated", "was", "found")
             and owner.kind == "word"
             and not owner.comp
+            and owner.start >= obj.stop
         ):
             break
         if (
@@ -161,8 +216,10 @@ def _size(doc: Doc, obj: Object, spec: tuple[str, ...], start: int, stop: int) -
         number = value.first
         if value.ucum == KILO or value.ucum == "kOhm":
             number *= 1000
-        if m.stop < len(doc.norm) and doc.norm[m.stop] == "now":
+        if m.stop < len(doc.norm) and doc.norm[m.stop] == "now" and not doc.tokens[m.stop].brk:
             continue  # what it reads, not what it is
+        if value.ucum is None and m.stop < len(doc.norm) and doc.norm[m.stop] in ("new", "of", "ones", "one"):
+            continue  # how many
         if value.ucum is None:
             what = _bare(spec, number, value, [w for w, _, _ in values], mentions, k)
         if what == "in" and "in" not in spec and "thread" in spec:
@@ -194,7 +251,8 @@ def _bare(
         return "uF" if not have and 1 <= number <= 400 else None
     if "A" in spec and have[-1:] == ["poles"] and 5 <= number <= 600:
         return "A"
-    if "A" in spec and spec[0] == "A" and 0.5 <= number <= 600 and not have:
+    said = any(x.value is not None and x.value.ucum == "A" for x in mentions)
+    if "A" in spec and spec[0] == "A" and 0.5 <= number <= 600 and not have and not said:
         return "A"
     if value.style in ("fraction", "mixed"):
         if "in" in spec or "thread" in spec:

@@ -6,7 +6,7 @@ from hatchnote.notes.acts import Act
 from hatchnote.notes.clauses import components, focus_before
 from hatchnote.notes.doc import Doc, Mention
 from hatchnote.notes.object_of_verb import Object, count_at, from_mention
-from hatchnote.notes.states import DECLINED, DONE, NEEDED, RECOMMENDED
+from hatchnote.notes.states import DECLINED, NEEDED, RECOMMENDED
 
 
 def needs_part(doc: Doc, m: Mention, begin: int, end: int, out: list[Act]) -> Act | None:
@@ -143,57 +143,6 @@ def more_of_the_same(doc: Doc, begin: int, end: int, out: list[Act], before: lis
                     [obj],
                     "more of the same",
                     None,
-                )
-            )
-
-
-def new_ones(doc: Doc, begin: int, end: int, out: list[Act]) -> None:
-    """ "Brazed it, new drier, three eighths": fitted, said without a verb."""
-    for i in range(begin, end - 1):
-        if doc.norm[i] != "new" or not (
-            i == begin
-            or doc.tokens[i].brk
-            or doc.norm[i - 1] in ("and", "a", "with", "so", "then")
-            or count_at(doc, i - 1) is not None
-        ):
-            continue
-        start = i
-        if (i > begin and not doc.tokens[i].brk and count_at(doc, i - 1) is not None) or (
-            doc.norm[i - 1] in ("and", "a", "with", "so", "then") and i > begin and not doc.tokens[i].brk
-        ):
-            start = i - 1
-            if not (start == begin or doc.tokens[start].brk):
-                continue
-        part = next(
-            (m for m in doc.within(i, min(end, i + 5)) if m.part and m.comp and m.kind == "word"), None
-        )
-        if part is None or any(doc.tokens[x].brk for x in range(i + 1, part.start + 1)) or part.modifier:
-            continue
-        after = doc.norm[part.stop] if part.stop < end else ""
-        if not (
-            part.stop >= end or doc.tokens[part.stop].brk or after in ("and", "in", "on", "too", "installed")
-        ):
-            continue
-        cues = any(
-            m.has("cue", "needed", "recommended", "declined", "offered")
-            or m.has("verb", "order", "quote", "recommend")
-            for m in doc.within(begin, i)
-        )
-        taken = (
-            any(o.mention is part for a in out for o in a.objects)
-            or doc.vocabulary.components[part.comp].no_part
-        )
-        if not cues and not taken:
-            out.append(
-                Act(
-                    "replace",
-                    DONE,
-                    i,
-                    i,
-                    part.stop,
-                    (begin, end),
-                    [from_mention(doc, part)],
-                    "a new one, without a verb",
                 )
             )
 

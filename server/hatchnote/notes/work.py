@@ -7,6 +7,8 @@ from hatchnote.notes.brought import brought
 from hatchnote.notes.clauses import focus_before
 from hatchnote.notes.doc import Doc, Mention
 from hatchnote.notes.fitted import fitted, superseded
+from hatchnote.notes.instruments import by_tool
+from hatchnote.notes.new_parts import new_parts
 from hatchnote.notes.nouns import noun_term, objects_of_noun, state_of_noun
 from hatchnote.notes.object_of_verb import Object
 from hatchnote.notes.objects import objects_of
@@ -36,7 +38,7 @@ from hatchnote.notes.verb_manners import (
     wires,
     wrapped,
 )
-from hatchnote.notes.verbless import declined_afterwards, more_of_the_same, needs_part, new_ones, so_does
+from hatchnote.notes.verbless import declined_afterwards, more_of_the_same, needs_part, so_does
 from hatchnote.notes.vocabulary import Term
 from hatchnote.notes.wordlists import words
 from hatchnote.notes.work_items import write_items
@@ -81,9 +83,10 @@ def _sentence(doc: Doc, begin: int, end: int, before: list[Act]) -> list[Act]:
             if act is not None:
                 out.append(act)
     more_of_the_same(doc, begin, end, out, before)
-    new_ones(doc, begin, end, out)
+    new_parts(doc, begin, end, out)
     fitted(doc, begin, end, out, before)
     brought(doc, begin, end, out)
+    by_tool(doc, begin, end, out)
     so_does(doc, begin, end, out, before)
     declined_afterwards(doc, begin, end, out, before)
     return [a for a in out if a.verb]

@@ -2,75 +2,105 @@
 
 from __future__ import annotations
 
+from typing import Any
+
 from hatchnote.notes.acts import Act
 from hatchnote.notes.doc import Doc, Item
-from hatchnote.notes.object_of_verb import Object
+from hatchnote.notes.object_of_verb import Object, count_at
 from hatchnote.notes.objects import tags_for
-from hatchnote.notes.parts import count_behind, part_of, said_before
+from hatchnote.notes.parts import count_behind, parts_of, said_before
 from hatchnote.notes.states import DONE
+from hatchnote.notes.wordlists import words
+
+_FITTING = ("replace", "install", "order")
+_LEAD = words(
+    "a an the new old another two three four five six eight some its with along and plus also then both"
+)
 
 
 def write_items(doc: Doc, acts: list[Act]) -> None:
+    """Add the items of all acts, each once a machine; a part said twice is one."""
     seen: set[tuple[object, ...]] = set()
     by_sentence: dict[tuple[int, int], list[Act]] = {}
     for act in acts:
         by_sentence.setdefault(act.sentence, []).append(act)
     for act in acts:
-        tags = tags_for(doc, act.sentence, act.start, act.stop)
         targets: list[Object | None] = list(act.objects) or [None]
-        for tag in tags:
-            for target in targets:
-                comp = target.comp if target else None
-                number = target.number if target else None
-                quantity = target.count if target and target.count and target.count > 1 else None
-                if target and target.count is None and act.verb in ("replace", "install", "order"):
-                    target.count = count_behind(doc, target, act.start, act.sentence[1])
-                    quantity = target.count if target.count and target.count > 1 else None
-                if (
-                    target
-                    and target.pronoun
-                    and quantity is None
-                    and act.verb in ("replace", "install", "order")
-                ):
-                    quantity = said_before(doc, target, act.start)
-                    target.count = quantity or target.count
-                for one in number.split(",") if number and "," in number else [number]:
-                    key = (tag, act.verb, comp, one, act.state)
-                    if key in seen:
-                        continue
-                    if (
-                        act.verb in ("replace", "install")
-                        and act.state == DONE
-                        and (tag, "replace", comp, one, DONE) in seen
-                    ):
-                        continue
-                    seen.add(key)
-                    fields = {
-                        "verb": act.verb,
-                        "state": act.state,
-                        "component": comp,
-                        "number": one,
-                        "quantity": quantity,
-                    }
-                    doc.items.append(
-                        Item(
-                            "work",
-                            act.at,
-                            act.start,
-                            act.stop,
-                            tag,
-                            fields,
-                            act.rule,
-                            [act.doubt] if act.doubt else [],
-                        )
-                    )
-                if target is not None and not (
-                    target.pronoun and act.verb == "replace" and act.state == DONE and target.done
-                ):
-                    others = by_sentence[act.sentence]
-                    mine = act.listed if act.listed and act.listed[0].comp == target.comp else None
-                    part = part_of(doc, act.verb, act.state, target, act.start, act.sentence, others, mine)
-                    if part is not None:
-                        doc.items.append(
-                            Item("part", act.at, act.start, act.stop, tag, part, f"{act.verb}: {part['use']}")
-                        )
+        for tag in act.tags or tags_for(doc, act.sentence, act.start, act.stop):
+            for k, target in enumerate(targets):
+                _write(doc, act, tag, target, _stretch(doc, act, k), by_sentence[act.sentence], seen)
+
+
+def _write(
+    doc: Doc,
+    act: Act,
+    tag: str | None,
+    target: Object | None,
+    stretch: tuple[int, int],
+    others: list[Act],
+    seen: set[tuple[object, ...]],
+) -> None:
+    quantity = _quantity(doc, act, target) if target is not None else None
+    parts: list[dict[str, Any]] = []
+    if target is not None and not (
+        target.pronoun and act.verb == "replace" and act.state == DONE and target.done
+    ):
+        mine = act.listed if act.listed and act.listed[0].comp == target.comp else None
+        parts = parts_of(doc, act.verb, act.state, target, act.start, stretch, others, mine)
+    if len(parts) > 1:
+        quantity = None  # of each size its own count
+    comp = target.comp if target else None
+    number = target.number if target else None
+    for one in number.split(",") if number and "," in number else [number]:
+        key = (tag, act.verb, comp, one, act.state)
+        twin = (tag, "replace", comp, one, DONE)
+        if key in seen or (act.verb in ("replace", "install") and act.state == DONE and twin in seen):
+            continue
+        seen.add(key)
+        fields = {
+            "verb": act.verb,
+            "state": act.state,
+            "component": comp,
+            "number": one,
+            "quantity": quantity,
+        }
+        doubts = [act.doubt] if act.doubt else []
+        doc.items.append(Item("work", act.at, act.start, act.stop, tag, fields, act.rule, doubts))
+    for part in parts:
+        doc.items.append(Item("part", act.at, act.start, act.stop, tag, part, f"{act.verb}: {part['use']}"))
+
+
+def _quantity(doc: Doc, act: Act, target: Object) -> float | None:
+    if act.verb in _FITTING:
+        if target.count is None:
+            target.count = count_behind(doc, target, act.start, act.sentence[1])
+        if target.pronoun and not (target.count and target.count > 1):
+            target.count = said_before(doc, target, act.start) or target.count
+    return target.count if target.count and target.count > 1 else None
+
+
+def _stretch(doc: Doc, act: Act, k: int) -> tuple[int, int]:
+    """Where the size of the act's object `k` can stand: behind the object before it, before the one after it."""
+    begin, end = act.sentence
+    objects = act.objects
+    if k < len(objects) and not objects[k].pronoun:
+        if k and not objects[k - 1].pronoun:
+            begin = max(begin, min(objects[k - 1].stop, objects[k].start))
+            begin = _lead_of(doc, objects[k].start, begin)
+        if k + 1 < len(objects) and objects[k + 1].start > objects[k].start:
+            end = min(end, max(_lead_of(doc, objects[k + 1].start, objects[k].stop), objects[k].stop))
+    return begin, end
+
+
+def _lead_of(doc: Doc, at: int, low: int) -> int:
+    """From a part's name back over its article, count and size: where what is said of it begins."""
+    i = at
+    while i > low and not doc.tokens[i].brk:
+        owner = doc.owner[i - 1]
+        if owner is not None and owner.kind in ("value", "size"):
+            i = owner.start
+        elif doc.norm[i - 1] in _LEAD or count_at(doc, i - 1) is not None:
+            i -= 1
+        else:
+            break
+    return max(i, low)

@@ -1,0 +1,57 @@
+"""What a word for a condition means by the part it is said of: a frozen coil is iced, a frozen damper stuck."""
+
+from __future__ import annotations
+
+from typing import NamedTuple
+
+
+class _Rule(NamedTuple):
+    said: str
+    parts: frozenset[str]
+    meant: str
+    words: frozenset[str] = frozenset()
+    """One of these must be among the words; empty: any."""
+
+
+_COLD = frozenset(
+    {
+        "evaporator-coil",
+        "condenser-coil",
+        "refrigerant-line",
+        "condensate-line",
+        "filter-drier",
+        "metering-valve",
+        "drain-pan",
+    }
+)
+_DRAINS = frozenset(
+    {"condensate-trap", "condensate-line", "metering-valve", "filter-drier", "pressure-switch"}
+)
+_CONTACTS = frozenset({"contactor", "wire-terminal", "wiring", "disconnect", "relay"})
+_SOFT = frozenset({"wiring", "insulation", "ductwork", "gasket"})
+
+_RULES = (
+    _Rule("seized", _COLD, "iced", frozenset({"froze", "frozen", "freezes", "freezing"})),
+    _Rule("dirty", _DRAINS, "plugged", frozenset({"packed", "full", "loaded", "impacted"})),
+    _Rule(
+        "failed", _CONTACTS, "burnt", frozenset({"cooked", "fried", "burned", "burnt", "smoked", "crispy"})
+    ),
+    _Rule(
+        "dirty",
+        _CONTACTS | {"control-board", "transformer"},
+        "burnt",
+        frozenset({"black", "blackened", "sooty"}),
+    ),
+    _Rule("failed", frozenset({"fuse"}), "blown"),
+    _Rule("burnt", frozenset({"fuse"}), "blown"),
+    _Rule("worn", _SOFT, "damaged", frozenset({"chewed", "frayed", "fraying", "eaten", "shredded", "dry"})),
+    _Rule("rusted-through", _SOFT | {"supply-fan-belt"}, "damaged"),
+)
+
+
+def meant_of(slug: str, comp: str, words: list[str]) -> str:
+    """The condition that `words`, vocabulary's `slug`, say of part `comp`. Common practice, no source."""
+    for rule in _RULES:
+        if rule.said == slug and comp in rule.parts and (not rule.words or rule.words & set(words)):
+            return rule.meant
+    return slug

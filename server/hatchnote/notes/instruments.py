@@ -1,0 +1,326 @@
+"""Acts told by their tool: "ran the hose over the coil", "shot of grease in both bearings", "put bubbles on the union".
+
+The verb is light (put, hit, ran, gave); what was done lies in the tool or the stuff, and in the part it went to.
+"""
+
+from __future__ import annotations
+
+from typing import NamedTuple
+
+from hatchnote.notes.acts import Act
+from hatchnote.notes.clauses import PRONOUNS, components, focus_before
+from hatchnote.notes.doc import Doc, Mention
+from hatchnote.notes.object_of_verb import Object, from_mention
+from hatchnote.notes.states import DONE, NEEDED, NOT_DONE, RECOMMENDED
+from hatchnote.notes.telling import not_ours, segment, unreal
+from hatchnote.notes.wordlists import words
+
+_LIGHT = words(
+    """
+    put puts gave give gives hit shot ran run took take went made make used use stuck squirted pumped
+    worked poured sprayed got knocked blew dumped applied threw shined shone held rubbed wiped passed
+    dropped pushed forced dribbled dabbed smeared
+    """
+)
+"""First words of an act whose tool or stuff says what it was."""
+_NOT_FINISHED = words("have has with if while when before after until and")
+
+_TOOLS: dict[str, tuple[str, ...]] = {
+    "lubricate": (
+        "grease gun",
+        "grease",
+        "lube",
+        "lubricant",
+        "zerk",
+        "zerks",
+        "grease fittings",
+        "shot of oil",
+        "drops of oil",
+        "some oil",
+        "oil",
+    ),
+    "clean": (
+        "wire brush",
+        "brush",
+        "water hose",
+        "garden hose",
+        "hose",
+        "pressure washer",
+        "power washer",
+        "washer",
+        "coil cleaner",
+        "cleaner",
+        "foam",
+        "degreaser",
+        "rag",
+        "scotch brite",
+        "steel wool",
+        "emery cloth",
+        "emery",
+        "sandpaper",
+        "sand paper",
+        "crocus cloth",
+        "dollar bill",
+        "shop vac",
+        "vac",
+        "soft brush",
+        "fin comb",
+        "comb",
+        "compressed air",
+        "air hose",
+        "leaf blower",
+        "water",
+        "pump sprayer",
+        "simple soap",
+    ),
+    "flush": ("nitrogen", "c o two", "bleach", "snake", "vinegar", "plunger", "drain gun"),
+    "leak-test": (
+        "sniffer",
+        "leak detector",
+        "electronic detector",
+        "electronic leak detector",
+        "soap bubbles",
+        "bubbles",
+        "soap",
+        "soapy water",
+        "soap and water",
+        "leak soap",
+        "leak spray",
+        "halide torch",
+        "ultrasonic",
+    ),
+    "inspect": (
+        "camera",
+        "mirror",
+        "borescope",
+        "bore scope",
+        "scope",
+        "flashlight",
+        "inspection light",
+        "light",
+        "eyes",
+    ),
+    "align": ("straight edge", "straightedge", "laser", "string"),
+}
+_DRAINS = frozenset({"condensate-line", "condensate-trap"})
+_WASHED = frozenset({"drain-pan", "refrigerant-line"})
+_GREASED = frozenset(
+    {
+        "bearing",
+        "supply-fan-motor",
+        "condenser-fan-motor",
+        "inducer-motor",
+        "outdoor-air-damper",
+        "economizer",
+        "economizer-actuator",
+        "roof-hatch",
+        "panel-screw",
+        "motor-mount",
+        "sheave",
+    }
+)
+_SEEN = frozenset(
+    {"heat-exchanger", "burner", "evaporator-coil", "condenser-coil", "ductwork", "drain-pan", "wiring"}
+)
+_ALIGNED = frozenset({"sheave", "motor-pulley", "supply-fan-belt"})
+_LINKS = words("in into on onto to through over down at across around inside up under with off")
+_DIRT = words(
+    """
+    dirt mud cottonwood lint dust slime gunk sludge leaves grease soot carbon bugs webs nest nests
+    debris crud junk trash feathers hair algae scale grime fuzz seeds pollen gum muck corrosion rust
+    scum sand garbage buildup crap sticks oxidation grass bees wasps bird
+    """
+)
+_FREED = words("off out from")
+_TAKERS = words(
+    """
+    got knocked cleaned blew scraped washed brushed picked pulled dug scooped vacuumed wiped cleared
+    took combed raked
+    """
+)
+
+
+class _Tool(NamedTuple):
+    verb: str
+    start: int
+    stop: int
+
+
+def by_tool(doc: Doc, begin: int, end: int, out: list[Act]) -> None:
+    """Add the acts of one sentence that are told by their tool, and drop what was read of the light verb alone."""
+    for i in range(begin, end):
+        word = doc.norm[i]
+        if word in _TAKERS:
+            _dirt_off(doc, i, begin, end, out)
+        if word in _LIGHT and not any(a.start <= i < a.stop and a.rule.startswith("told") for a in out):
+            _light_verb(doc, i, begin, end, out)
+
+
+def tool_verb(doc: Doc, start: int, stop: int, comps: set[str]) -> str | None:
+    """The verb that the first tool named in tokens `start`..`stop` says of `comps`; None where none does."""
+    tool = _tool(doc, start, stop)
+    return _verb(doc, tool, comps) if tool is not None else None
+
+
+def _tool(doc: Doc, start: int, stop: int) -> _Tool | None:
+    for i in range(start, stop):
+        best: _Tool | None = None
+        for verb, names in _TOOLS.items():
+            for name in names:
+                said = name.split()
+                after = i + len(said)
+                if doc.norm[i:after] == said and after <= stop and (best is None or after > best.stop):
+                    best = _Tool(verb, i, after)
+        owner = doc.owner[i]
+        if best is not None and not (owner is not None and owner.part):
+            return best
+    return None
+
+
+def _verb(doc: Doc, tool: _Tool, comps: set[str]) -> str | None:
+    name = " ".join(doc.norm[tool.start : tool.stop])
+    if tool.verb == "leak-test":
+        return "leak-test"
+    if not comps:
+        return None
+    if tool.verb == "lubricate":
+        return "lubricate" if comps <= _GREASED else None
+    if tool.verb == "align":
+        return "align" if comps <= _ALIGNED else None
+    if tool.verb == "inspect":
+        return "inspect" if comps <= _SEEN else None
+    if comps <= _DRAINS:
+        return "flush"
+    if tool.verb == "flush":
+        return None if name == "nitrogen" or not comps <= _WASHED else "clean"
+    if name in ("water", "air hose", "compressed air", "light") and comps & {
+        "compressor",
+        "gas-line",
+        "refrigerant",
+    }:
+        return None
+    return "clean"
+
+
+def _light_verb(doc: Doc, i: int, begin: int, end: int, out: list[Act]) -> None:
+    a, b = segment(doc, i, begin, end)
+    b = min(b, i + 16)
+    tool = _tool(doc, i + 1, b)
+    if tool is None or tool.start - i > 9:
+        return
+    between = doc.within(i + 1, tool.start)
+    if any(m.claimed == "verb" and m.start > i for m in between):
+        return
+    found = _parts(doc, i, tool, b)
+    verb = _verb(doc, tool, {o.comp for o in found})
+    state = _state(doc, i, a, begin)
+    if verb is None or state is None or (state == DONE and _others(doc, i, begin, end)):
+        return
+    if (
+        tool.verb == "inspect"
+        and doc.norm[i] in ("took", "take", "used", "use", "got", "made", "make")
+        and not found
+    ):
+        return
+    stop = max([tool.stop, *(o.stop for o in found)])
+    old = [x for x in out if i <= x.start < stop or (x.start == i)]
+    if any(x.verb == verb for x in old):
+        return
+    for x in old:
+        out.remove(x)
+    for m in doc.within(tool.start, tool.stop):
+        m.claimed = "verb"
+    objs = [] if verb == "leak-test" else found
+    out.append(Act(verb, state, i, i, stop, (begin, end), objs, f"told by its tool: {verb}", doc.owner[i]))
+
+
+def _parts(doc: Doc, i: int, tool: _Tool, stop: int) -> list[Object]:
+    """The parts the tool went to: behind "in", "on", "through", between verb and tool, or before both by a pronoun."""
+    behind = components(doc, tool.stop, stop, heads=False)
+    if behind:
+        heads = [m for m in behind if not m.modifier] or behind
+        taken = [m for m in heads if not _cut(doc, tool.stop, m.start)]
+        out: list[Object] = []
+        for m in taken[:2]:
+            if out and not any(doc.norm[k] == "and" for k in range(out[-1].stop, m.start)):
+                break
+            out.append(from_mention(doc, m))
+        if out:
+            return out
+    before = components(doc, i + 1, tool.start, heads=False)
+    if before:
+        return [from_mention(doc, before[-1])]
+    near = range(i + 1, min(stop, tool.stop + 3))
+    if any(doc.norm[k] in PRONOUNS for k in near):
+        meant = focus_before(doc, i, (), 25, parts_only=False)
+        if meant is not None:
+            return [Object(meant.comp, meant.number, None, i, tool.stop, pronoun=True, mention=meant)]
+    return []
+
+
+def _cut(doc: Doc, start: int, stop: int) -> bool:
+    return any(doc.norm[k] in ("because", "so", "but", "while", "until", "from") for k in range(start, stop))
+
+
+def _state(doc: Doc, i: int, a: int, begin: int) -> str | None:
+    lead = doc.within(max(begin, i - 7), i)
+    if unreal(doc, doc.owner[i] or Mention("word", i, i + 1), begin):
+        return None
+    near = [m for m in lead if m.start >= a]
+    base = doc.norm[i] in ("give", "run", "take", "make", "use", "put", "hit")
+    if any(m.has("cue", "not") for m in near):
+        return NOT_DONE if base else None
+    if any(m.has("cue", "declined", "offered") for m in near):
+        return None
+    if base and any(m.has("cue", "recommended") for m in near):
+        return RECOMMENDED
+    if base and any(m.has("cue", "needed") for m in near):
+        return NEEDED
+    if (
+        doc.norm[i] in ("run", "runs", "use", "take")
+        and i > a
+        and doc.norm[i - 1] not in ("i", "we", "and", "then")
+    ):
+        return None
+    if i > a and doc.norm[i - 1] in ("to", "is", "are", "be", "can", "will"):
+        return None
+    return DONE
+
+
+def _others(doc: Doc, i: int, begin: int, end: int) -> bool:
+    return not_ours(doc, doc.owner[i] or Mention("word", i, i + 1), begin, end)
+
+
+def _dirt_off(doc: Doc, i: int, begin: int, end: int, out: list[Act]) -> None:
+    """ "Knocked the dirt off the sensor", "got a nest out of the burners": the part is cleaned."""
+    a, b = segment(doc, i, begin, end)
+    dirt = next((k for k in range(i + 1, min(b, i + 7)) if doc.norm[k] in _DIRT), None)
+    if dirt is None:
+        return
+    out_of = next((k for k in range(i + 1, min(b, dirt + 4)) if doc.norm[k] in _FREED), None)
+    if out_of is None:
+        return
+    parts = components(doc, max(out_of, dirt) + 1, min(b, dirt + 9), heads=False)
+    if not parts:
+        return
+    state = _state(doc, i, a, begin)
+    if state is None or (state == DONE and _others(doc, i, begin, end)):
+        return
+    part = parts[0]
+    verb = "flush" if part.comp in _DRAINS else "clean"
+    if any(x.verb in (verb, "clean", "flush") and i <= x.start <= part.stop and x.objects for x in out):
+        return
+    for x in [x for x in out if i <= x.start < part.stop and x.verb == "remove"]:
+        out.remove(x)
+    out.append(
+        Act(
+            verb,
+            state,
+            i,
+            i,
+            part.stop,
+            (begin, end),
+            [from_mention(doc, part)],
+            f"told by what came off: {verb}",
+        )
+    )

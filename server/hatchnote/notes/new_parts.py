@@ -1,0 +1,152 @@
+"""Parts said to be new, with no verb of fitting: "new belt B X fifty one", "she got a new inducer"."""
+
+from __future__ import annotations
+
+from hatchnote.notes.acts import Act
+from hatchnote.notes.doc import Doc, Mention
+from hatchnote.notes.object_of_verb import Object, count_at, from_mention
+from hatchnote.notes.states import DONE
+from hatchnote.notes.telling import not_ours, segment, unreal
+from hatchnote.notes.wordlists import words
+
+_ARTICLES = frozenset({"a", "an", "the", "her", "its", "some", "another"})
+_JOINTS = frozenset({"and", "with", "so", "then", "plus", "also", "now"})
+_AFTER = words("and in on too installed with there today plus for also now all")
+_GIVEN = words("got gave given getting give put")
+_TAKERS = words("it she he unit machine they them her that this everything")
+_ELSEWHERE = (
+    "in the truck",
+    "in the van",
+    "on the truck",
+    "in my truck",
+    "in my van",
+    "on order",
+    "on the way",
+    "at the shop",
+    "back at",
+    "coming",
+    "ordered",
+    "with me",
+    "downstairs",
+    "in the box",
+    "for next",
+    "for you",
+    "to put in",
+    "to install",
+)
+_ASKED = ("needed", "recommended", "declined", "offered", "not")
+
+
+def new_parts(doc: Doc, begin: int, end: int, out: list[Act]) -> None:
+    """Find them in one sentence; a part that an act of `out` already has is left to it."""
+    for i in range(begin, end - 1):
+        if doc.norm[i] != "new":
+            continue
+        part = _named(doc, i, end)
+        if part is None or _taken(part, out) or doc.vocabulary.components[part.comp].no_part:
+            continue
+        start = _start(doc, i, begin)
+        bare = start == begin or doc.tokens[start].brk > 0
+        joined = not bare and doc.norm[start - 1] in _JOINTS and _went_before(doc, start, begin, out)
+        given = not bare and _given(doc, start, part, begin, end)
+        if not (bare or joined or given) or not _ends(doc, part, end):
+            continue
+        at = Mention("word", i, i + 1)
+        if _asked(doc, begin, i) or unreal(doc, at, begin) or not_ours(doc, at, begin, end):
+            continue
+        out.append(
+            Act("replace", DONE, i, start, part.stop, (begin, end), [_object(doc, part, i)], "a new part")
+        )
+
+
+def _named(doc: Doc, i: int, end: int) -> Mention | None:
+    """The part behind "new", or the size that names one ("a new A fifty one")."""
+    for m in doc.within(i + 1, min(end, i + 6)):
+        if any(doc.tokens[x].brk for x in range(i + 1, m.start + 1)):
+            return None
+        if m.part and m.comp and m.kind == "word":
+            return None if m.modifier else m
+        if m.kind == "size" and m.comp:
+            after = doc.owner[m.stop] if m.stop < end and not doc.tokens[m.stop].brk else None
+            if after is not None and after.part:
+                continue
+            return m if m.start == i + 1 else None
+    return None
+
+
+def _object(doc: Doc, part: Mention, i: int) -> Object:
+    if part.kind != "size":
+        return from_mention(doc, part)
+    count = count_at(doc, i - 1) if i and not doc.tokens[i].brk else None
+    return Object(part.comp, None, count, part.start, part.stop)
+
+
+def _start(doc: Doc, i: int, begin: int) -> int:
+    """Over what leads a new part in: a count, an article, "and so"."""
+    start = i
+    if start > begin and not doc.tokens[start].brk and doc.norm[start - 1] == "brand":
+        start -= 1
+    joined = start > begin and not doc.tokens[start].brk
+    if joined and (doc.norm[start - 1] in _ARTICLES or count_at(doc, start - 1) is not None):
+        start -= 1
+    lead = start
+    while lead > begin and not doc.tokens[lead].brk and doc.norm[lead - 1] in _JOINTS:
+        lead -= 1
+    return lead if lead == begin or doc.tokens[lead].brk else start
+
+
+def _ends(doc: Doc, part: Mention, end: int) -> bool:
+    if part.stop >= end or doc.tokens[part.stop].brk or doc.norm[part.stop] in _AFTER:
+        return True
+    owner = doc.owner[part.stop]
+    return owner is not None and owner.kind in ("value", "size")
+
+
+def _went_before(doc: Doc, start: int, begin: int, out: list[Act]) -> bool:
+    """ "Put four filters in and a new A fifty one": the list goes on."""
+    return any(
+        a.verb in ("replace", "install")
+        and a.state == DONE
+        and begin <= a.start < start
+        and start - a.stop < 16
+        for a in out
+    )
+
+
+def _given(doc: Doc, start: int, part: Mention, begin: int, end: int) -> bool:
+    """ "She got a new motor", "gave it a new belt", "set her up with a new transformer"."""
+    a, _ = segment(doc, start, begin, end)
+    behind = " ".join(doc.norm[part.stop : min(end, part.stop + 5)])
+    if any(x in behind for x in _ELSEWHERE):
+        return False
+    if doc.norm[start - 1] == "with":
+        low = max(a, start - 5)
+        return bool({"set", "fixed", "fitted"} & set(doc.norm[low:start])) and "up" in doc.norm[low:start]
+    k = start - 1
+    while k > a and (doc.norm[k] in _TAKERS or _is_part(doc, k)):
+        k -= 1
+    if doc.norm[k] not in _GIVEN:
+        return False
+    if doc.norm[k] in ("gave", "give", "put") or k < start - 1:
+        return k == a or doc.norm[k - 1] not in ("they", "he", "to")
+    if doc.norm[k] != "got" or k == a:
+        return False
+    taker = doc.owner[k - 1]
+    return doc.norm[k - 1] in _TAKERS - {"he", "they"} or (
+        taker is not None and (taker.kind == "machine" or bool(taker.comp and taker.part))
+    )
+
+
+def _is_part(doc: Doc, k: int) -> bool:
+    m = doc.owner[k]
+    return m is not None and (m.kind == "machine" or (bool(m.comp) and m.part))
+
+
+def _asked(doc: Doc, begin: int, stop: int) -> bool:
+    return any(
+        m.has("cue", *_ASKED) or m.has("verb", "order", "quote", "recommend") for m in doc.within(begin, stop)
+    )
+
+
+def _taken(part: Mention, out: list[Act]) -> bool:
+    return any(o.mention is part or o.start == part.start for a in out for o in a.objects)
