@@ -1,5 +1,5 @@
 // Made by make_shell.py: what the service worker keeps for offline use, and its version.
-export const VERSION = "991df2e6043bd9d3";
+export const VERSION = "9cf10d4926c57579";
 export const FILES = [
   "./",
   "app.webmanifest",
@@ -21,6 +21,8 @@ export const FILES = [
   "src/outbox.js",
   "src/photos.js",
   "src/play.js",
+  "src/preview.js",
+  "src/prune.js",
   "src/recorder.js",
   "src/recover.js",
   "src/router.js",

@@ -17,16 +17,18 @@ import tempfile
 import time
 from pathlib import Path
 
-sys.path.insert(0, str(Path(__file__).parents[2] / "tests" / "browser"))
+ROOT = Path(__file__).parents[2]
+sys.path[:0] = [str(ROOT), str(ROOT / "tests" / "browser")]
 
 import arrived
 import test_phone_survives as short
 from house import House
 from phone_page import new_phone, wait_until
 from sounds import speak
+from tests.browser.conftest import CHROMIUM_FLAGS
 
-from conftest import CHROMIUM_FLAGS
-
+KILLS_OF_SERVER = 3
+OFFLINE_S = 2 * 3600
 
 def kills(p, folder: Path, house: House, voice: Path) -> dict:
     waits = [random.Random(time.time_ns()).uniform(2.2, 9) for _ in range(10)]
@@ -47,9 +49,10 @@ def browser_of(p, voice: Path):
 
 def line(p, folder: Path, house: House, voice: Path, recordings: int = 50, photos: int = 100) -> dict:
     differences, phone, bad, waited = short.over_a_bad_line(
-        browser_of(p, voice), house, recordings=recordings, photos=photos, latency_s=2
+        browser_of(p, voice), house, recordings=recordings, photos=photos, latency_s=2, kills=KILLS_OF_SERVER
     )
     return {
+        "server_killed_in_mid_upload": KILLS_OF_SERVER,
         "recordings": len(phone["recordings"]),
         "photos": len(phone["photos"]),
         "differences": differences,
@@ -60,20 +63,33 @@ def line(p, folder: Path, house: House, voice: Path, recordings: int = 50, photo
 
 
 def offline(p, folder: Path, house: House, voice: Path, recordings: int = 40, photos: int = 80) -> dict:
+    """The page's own clock runs from two hours ago; between two recordings it is put forward, so that two hours
+    pass for the app and its timers. The server's clock, the sound and the service worker's are the real ones."""
     context = browser_of(p, voice).new_context(
         viewport={"width": 390, "height": 844}, permissions=["microphone"]
     )
+    context.clock.install(time=time.time() - OFFLINE_S)
     page = new_phone(context, house.address)
     wait_until(page, "navigator.serviceWorker.controller !== null", "the service worker")
-    began = time.monotonic()
-    short.offline_then_online(page, house, recordings=recordings, photos=photos)
+    began, first = time.monotonic(), page.evaluate("Date.now()")
+    visit = short.offline_then_online(
+        page,
+        house,
+        recordings=recordings,
+        photos=photos,
+        after_each=lambda: page.clock.fast_forward(int(OFFLINE_S / recordings * 1000)),
+    )
     phone = arrived.kept(page)
     marks = {r["id"]: r["marks"] for r in phone["recordings"]}
+    made, there = short.order_of(page, house, visit)
     return {
         "recordings": len(phone["recordings"]),
         "photos": len(phone["photos"]),
         "differences": arrived.same(page, house.folder),
+        "order_equal": made == there,
+        "marks": sum(len(m) for m in marks.values()),
         "marks_equal": arrived.marks_on_server(house.folder) == marks,
+        "hours_on_the_page's_clock": round((page.evaluate("Date.now()") - first) / 3_600_000, 2),
         "seconds_in_all": round(time.monotonic() - began),
     }
 

@@ -12,14 +12,18 @@ export class ApiError extends Error {
 
   /** True when trying again later, unchanged, may succeed. */
   get passing() {
-    return this.status === 0 || this.status >= 500 || [408, 409, 423, 425, 429, 460].includes(this.status);
+    return this.status === 0 || this.code === OTHER_PERSON || this.status >= 500 || [408, 409, 423, 425, 429, 460].includes(this.status);
   }
 }
 
 export const NO_ANSWER = "The server does not answer; everything is kept here and sent later.";
 
+const OTHER_PERSON = "other-person";
+
 export class Api extends EventTarget {
   me = null;
+  /** Seconds by which this phone's clock is ahead of the server's. */
+  ahead_s = 0;
   /** How often this page has learnt who is signed in. A refusal asked for before the last time is old news. */
   #signings = 0;
   #outdated = new WeakSet();
@@ -45,17 +49,28 @@ export class Api extends EventTarget {
         body: json === undefined ? undefined : JSON.stringify(json),
         limit,
       });
-    let answer = await send();
-    if (answer.status === 403 && (await isCsrf(answer))) {
-      await this.whoAmI();
-      answer = await send();
-    }
+    const answer = await send();
     if (!answer.ok && answer.status !== 304) throw await this.#errorOf(answer);
     return answer;
   }
 
-  /** The bare request, also used by the uploads: cookies and CSRF token, one time limit, no interpretation. */
-  async raw(method, url, { headers = {}, body, limit = LIMIT_MS, signal } = {}) {
+  /** {id, name} of who is signed in, as what he makes is marked with; null when nobody is known. */
+  get owner() {
+    return this.me && { id: this.me.id, name: this.me.name };
+  }
+
+  /** The request without interpretation, also used by the uploads: cookies, CSRF token (asked for anew once), time limit. */
+  async raw(method, url, options = {}) {
+    const answer = await this.#once(method, url, options);
+    if (answer.status !== 403 || !(await isCsrf(answer))) return answer;
+    const before = this.me?.id;
+    await this.whoAmI();
+    // Another window signed somebody else in: what this person made must not be sent in that one's name.
+    if (before && this.me.id !== before) throw new ApiError("Somebody else signed in on this phone meanwhile.", { status: 403, code: OTHER_PERSON });
+    return this.#once(method, url, options);
+  }
+
+  async #once(method, url, { headers = {}, body, limit = LIMIT_MS, signal } = {}) {
     const token = method === "GET" || method === "HEAD" ? {} : { "X-CSRF-Token": this.me?.csrf ?? "" };
     const signings = this.#signings;
     const stop = new AbortController();
@@ -87,9 +102,12 @@ export class Api extends EventTarget {
 
   /** Ask who is signed in; remembers the CSRF token. Throws ApiError 401 when nobody is. */
   async whoAmI() {
+    const asked = Date.now();
     const answer = await this.raw("GET", `${BASE}/me`, { headers: { Accept: "application/json" } });
     if (!answer.ok) throw await this.#errorOf(answer);
     this.me = await whole(answer);
+    const server = Date.parse(this.me.server_time);
+    this.ahead_s = Number.isNaN(server) ? 0 : ((asked + Date.now()) / 2 - server) / 1000;
     this.#signings++;
     this.dispatchEvent(new Event("me"));
     return this.me;

@@ -1,5 +1,5 @@
 // Headset and volume buttons, where the browser passes them on. Browsers give media buttons only to a page that
-// plays something, so a second of silence is looped while hands-free is on and nothing is being recorded.
+// plays something, so a second of silence is looped while hands-free is on.
 //
 // Actions: "record" (start, or stop while recording), "photo", "next-machine", "read".
 
@@ -16,8 +16,19 @@ const KEYS = {
   VolumeDown: "next-machine",
 };
 
+const SESSION = [
+  ["play", "record"],
+  ["pause", "record"],
+  ["stop", "record"],
+  ["nexttrack", "next-machine"],
+  ["previoustrack", "photo"],
+  ["togglemicrophone", "record"],
+];
+const ONE_PRESS_MS = 400;
+
 export class Hands extends EventTarget {
   #silence = null;
+  #pressed = -Infinity;
 
   constructor() {
     super();
@@ -39,31 +50,33 @@ export class Hands extends EventTarget {
     this.#silence = new Audio("silence.wav");
     this.#silence.loop = true;
     await this.#silence.play().catch(() => {});
+    this.#listen(true);
+  }
+
+  disable() {
+    this.#listen(false);
+    this.#silence?.pause();
+    this.#silence = null;
+  }
+
+  #listen(on) {
     const session = navigator.mediaSession;
     if (!session) return;
-    session.metadata = new MediaMetadata({ title: "hatchnote", artist: "Play: record or stop. Next: next machine. Back: photo." });
-    for (const [action, meaning] of [
-      ["play", "record"],
-      ["pause", "record"],
-      ["stop", "record"],
-      ["nexttrack", "next-machine"],
-      ["previoustrack", "photo"],
-      ["togglemicrophone", "record"],
-    ]) {
+    session.metadata = on ? new MediaMetadata({ title: "hatchnote", artist: "Play: record or stop. Next: next machine. Back: photo." }) : null;
+    for (const [action, meaning] of SESSION) {
       try {
-        session.setActionHandler(action, () => this.#act(meaning));
+        session.setActionHandler(action, on ? () => this.#act(meaning) : null);
       } catch {
         // an action this browser does not know
       }
     }
   }
 
-  disable() {
-    this.#silence?.pause();
-    this.#silence = null;
-  }
-
   #act(action) {
+    // One press reaches some pages twice, as a key and through the media session.
+    const now = performance.now();
+    if (now - this.#pressed < ONE_PRESS_MS) return;
+    this.#pressed = now;
     this.dispatchEvent(new CustomEvent("action", { detail: action }));
     // The button paused the silence; without it playing the next press would go elsewhere.
     this.#silence?.play().catch(() => {});

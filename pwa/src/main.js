@@ -6,6 +6,7 @@ import { counts } from "./outbox-rows.js";
 import { Outbox } from "./outbox.js";
 import { Player } from "./play.js";
 import { Recorder } from "./recorder.js";
+import { prune } from "./prune.js";
 import { recover } from "./recover.js";
 import { Router } from "./router.js";
 import { Settings } from "./settings.js";
@@ -24,12 +25,19 @@ async function begin() {
     document.getElementById("main").replaceChildren(...connectionPage(["insecure"]));
     return;
   }
+  let recorder = null;
   const db = await open({
-    onClosed: () => alarm("This page lost its store; load it again.", { action: "Load again", onaction: () => location.reload() }),
+    mayClose: () => atRest(recorder),
+    onClosed: () => alarm("A newer version of this app is open in another window; load this one again.", { action: "Load again", onaction: () => location.reload() }),
+    onBlocked: () => alarm("An older version of this app is recording in another window; this one begins when it has stopped."),
+  }).catch((error) => {
+    console.error(error);
+    document.getElementById("main").replaceChildren(...connectionPage(["storage"]));
+    throw error;
   });
   const api = new Api();
   const outbox = new Outbox(db, api);
-  const recorder = new Recorder(db);
+  recorder = new Recorder(db);
   const app = {
     db,
     api,
@@ -50,9 +58,11 @@ async function begin() {
   if (closed.length) {
     alarm(`${count(closed.length, "recording")} was cut off; all that was spoken is kept and will be sent.`.replace(/^(\d\d+|[2-9]) (.*) was/, "$1 $2 were"));
   }
+  app.speaker.addEventListener("no-voice", () => alarm("No voice answered, so nothing can be read aloud; the phone’s own settings may offer one."));
   recorder.addEventListener("slice", () => outbox.kick({ evenIfFailing: false }));
   recorder.addEventListener("closed", () => outbox.kick());
   outbox.addEventListener("change", () => app.update.look());
+  outbox.addEventListener("waiting", () => app.update.askForBackgroundSync());
   outbox.addEventListener("sent", (event) => afterSending(app, event.detail));
   api.addEventListener("reached", (event) => {
     if (app.reached === event.detail) return;
@@ -65,6 +75,7 @@ async function begin() {
   await app.router.start();
   app.update.start();
   askToKeep();
+  prune(db).catch((error) => console.warn("Old rows stay for now:", error.message));
   await api.whoAmI().catch(() => {});
   outbox.start();
   globalThis.hatchnote = app; // for tests and for a look from the console
@@ -76,6 +87,11 @@ async function rememberPerson({ api, db, router }) {
   api.me = (await db.get("kv", "me")) ?? null;
   api.addEventListener("me", () => db.put("kv", api.me, "me"));
   api.addEventListener("signed-out", () => router.signedOut());
+}
+
+/** Resolves when nothing is being recorded. */
+async function atRest(recorder) {
+  while (recorder?.busy) await new Promise((r) => recorder.addEventListener("change", r, { once: true }));
 }
 
 async function mayChange(recorder, outbox) {

@@ -42,6 +42,15 @@ export class Meter {
   #analyser;
   #samples;
 
+  /** A meter, or null where the browser gives no audio graph: recording goes on without a level. */
+  static of(stream) {
+    try {
+      return new Meter(stream);
+    } catch {
+      return null;
+    }
+  }
+
   constructor(stream) {
     this.#context = new AudioContext();
     this.#source = this.#context.createMediaStreamSource(stream);

@@ -4,7 +4,8 @@ import { uuidv7 } from "./ids.js";
 
 /**
  * id: what is sent (for edits: "edits:" + ticket). state: waiting | sending | sent | failed.
- * tries and next_at (ms) steer the backing off; error is the sentence shown.
+ * tries and next_at (ms) steer the backing off; error is the sentence shown. owner: {id, name} of who made it, or
+ * null when nobody was signed in: then it goes with whoever signs in.
  */
 export function outboxRow(kind, id, more = {}) {
   return {
@@ -15,6 +16,7 @@ export function outboxRow(kind, id, more = {}) {
     tries: 0,
     next_at: 0,
     error: null,
+    owner: null,
     sent_at: null,
     stamp: uuidv7(),
     ...more,
@@ -26,17 +28,26 @@ export function backoff(tries, random = Math.random()) {
   return Math.min(60, 2 ** Math.min(tries - 1, 6)) * (0.75 + random / 2);
 }
 
+/** More than `backoff` ever gives, in ms: a waiting time beyond it comes of a clock that was put back. */
+export const LONGEST_WAIT_MS = 90_000;
+
+/** Is the moment here? `when` and `now` in ms. */
+export const isTime = (when, now) => when <= now || when > now + LONGEST_WAIT_MS;
+
+/** True for what somebody else made on this phone: it is sent in his name or not at all. */
+export const isOthers = (row, who) => Boolean(row.owner) && row.owner.id !== who;
+
 /**
- * Rows that may be sent now, in order. What belongs to a visit waits until the visit itself has arrived; the word
+ * Rows that may be sent now by the person `who` (an id), in order. What belongs to a visit waits until the visit itself has arrived; the word
  * that all was looked through waits until everything else of the visit has.
  */
-export function due(rows, now) {
+export function due(rows, now, who = null) {
   const unsent = rows.filter((r) => r.state === "waiting");
   const visitsOpen = new Set(rows.filter((r) => r.kind === "visit" && r.state !== "sent").map((r) => r.id));
   const others = new Set(rows.filter((r) => r.kind !== "status" && r.state !== "sent").map((r) => r.visit));
   const held = (r) => (r.kind !== "visit" && visitsOpen.has(r.visit)) || (r.kind === "status" && others.has(r.visit));
   return unsent
-    .filter((r) => r.next_at <= now && !held(r))
+    .filter((r) => isTime(r.next_at, now) && !held(r) && !isOthers(r, who))
     .sort((a, b) => rank(a) - rank(b) || (a.created < b.created ? -1 : a.created > b.created ? 1 : 0));
 }
 

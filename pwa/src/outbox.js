@@ -3,7 +3,7 @@
 // Sending is tried at the start, when the network or the page comes back, after each recording, and on a timer that
 // backs off. `navigator.onLine` is not asked: only an answer from our server counts.
 import { isFull, write } from "./db.js";
-import { backoff, due } from "./outbox-rows.js";
+import { LONGEST_WAIT_MS, backoff, due, isTime } from "./outbox-rows.js";
 import { senders } from "./send.js";
 import { Pieces } from "./upload.js";
 
@@ -14,7 +14,10 @@ const LOOK_AGAIN_MS = 1000;
 /** Sent rows stay visible for a day. */
 const KEEP_SENT_MS = 24 * 3600 * 1000;
 
-/** Events: "change" (a row changed), "sent" (detail: the row), "progress" (detail: {id, bytes}). */
+/**
+ * Events: "change" (a row changed), "sent" (detail: the row), "progress" (detail: {id, bytes}), "waiting" (something
+ * could not be sent now). What another page or the service worker sends is told here too.
+ */
 export class Outbox extends EventTarget {
   progress = new Map(); // id -> bytes sent of what is on its way
   paused = false; // true while signed out
@@ -32,22 +35,24 @@ export class Outbox extends EventTarget {
   #stop = new AbortController();
   /** Changes of rows that a full phone did not take. Sending must go on then: it is what makes room. */
   #unwritten = new Map();
+  #others = globalThis.BroadcastChannel ? new BroadcastChannel("hatchnote-outbox") : null;
 
   constructor(db, api) {
     super();
     this.#db = db;
     this.#api = api;
+    api.addEventListener("signed-out", () => (this.paused = true));
+    api.addEventListener("me", () => (this.paused = false));
+    this.#others?.addEventListener("message", ({ data }) =>
+      this.dispatchEvent(data.sent ? new CustomEvent("sent", { detail: data.sent }) : new Event("change")),
+    );
   }
 
   /** Begin to listen for reasons to send, and send. */
   start() {
     addEventListener("online", () => this.kick());
     globalThis.document?.addEventListener("visibilitychange", () => document.visibilityState === "visible" && this.kick());
-    this.#api.addEventListener("signed-out", () => (this.paused = true));
-    this.#api.addEventListener("me", () => {
-      this.paused = false;
-      this.kick();
-    });
+    this.#api.addEventListener("me", () => this.kick());
     this.kick();
   }
 
@@ -70,6 +75,12 @@ export class Outbox extends EventTarget {
     return this.#unwritten.size ? rows.map((r) => ({ ...r, ...this.#unwritten.get(r.id) })) : rows;
   }
 
+  /** A person asks for it: what backs off does not wait any longer. */
+  async tryNow() {
+    for (const r of await this.rows()) if (r.state === "waiting" && r.next_at) await this.#update(r.id, { next_at: 0 });
+    return this.kick();
+  }
+
   /** Put a row back to "waiting" and send. */
   async retry(id) {
     await this.#update(id, { state: "waiting", tries: 0, next_at: 0, error: null });
@@ -87,13 +98,13 @@ export class Outbox extends EventTarget {
     for (;;) {
       this.#again = false;
       const now = Date.now();
-      if (!this.paused && now >= this.#gate) {
+      if (!this.paused && isTime(this.#gate, now)) {
         const rows = await this.rows();
         const free = (r) => !this.#running.has(r.id);
         // A recording being made keeps its own lane for as long as it lasts.
         const live = await this.#live();
         const busy = [...this.#running.keys()].filter((id) => !live.has(id)).length;
-        const ready = due(rows, now).filter(free);
+        const ready = due(rows, now, this.#api.me?.id).filter(free);
         let places = LANES - busy;
         for (const row of ready) {
           if (live.has(row.id)) this.#send(row);
@@ -134,6 +145,7 @@ export class Outbox extends EventTarget {
       this.#misses = 0;
       await this.#update(row.id, { state: "sent", sent_at: new Date().toISOString(), error: null }, row.stamp);
       this.dispatchEvent(new CustomEvent("sent", { detail: row }));
+      this.#others?.postMessage({ sent: row });
     } catch (error) {
       await this.#failed(row, error);
     }
@@ -182,13 +194,16 @@ export class Outbox extends EventTarget {
       },
     );
     this.dispatchEvent(new Event("change"));
+    this.#others?.postMessage({});
   }
 
   async #sleep() {
     const waiting = (await this.rows()).filter((r) => r.state === "waiting");
     if (!waiting.length || this.paused) return;
+    this.dispatchEvent(new Event("waiting"));
     const next = Math.max(this.#gate, Math.min(...waiting.map((r) => r.next_at)));
     clearTimeout(this.#timer);
-    this.#timer = setTimeout(() => this.kick({ evenIfFailing: false }), Math.max(500, next - Date.now()));
+    const wait = Math.min(LONGEST_WAIT_MS, Math.max(500, next - Date.now()));
+    this.#timer = setTimeout(() => this.kick({ evenIfFailing: false }), wait);
   }
 }

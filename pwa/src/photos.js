@@ -6,11 +6,11 @@ import { outboxRow } from "./outbox-rows.js";
 const THUMB = 320;
 
 /**
- * Keep photos from the camera or the library. `where`: {visit, tag, recording, at_s}; the last two when one is
- * being recorded. Resolves with their rows; throws QuotaExceededError when there is no room for one.
+ * Keep photos from the camera or the library. `where`: {visit, tag, owner, recording, at_s}; the last two when one is
+ * being recorded. `onKept(row)` is told of each once it is on disk; throws QuotaExceededError when there is no room
+ * for the next.
  */
-export async function addPhotos(db, files, where) {
-  const rows = [];
+export async function addPhotos(db, files, where, onKept) {
   for (const file of files) {
     const bytes = await file.arrayBuffer();
     const row = {
@@ -31,12 +31,11 @@ export async function addPhotos(db, files, where) {
     };
     await write(db, ["photos", "blobs", "outbox"], (photos, blobs, outbox) => {
       blobs.put({ id: row.id, bytes });
-      outbox.put(outboxRow("photo", row.id, { visit: row.visit }));
+      outbox.put(outboxRow("photo", row.id, { visit: row.visit, owner: where.owner ?? null }));
       return photos.put(row);
     });
-    rows.push(row);
+    await onKept(row);
   }
-  return rows;
 }
 
 /** A small JPEG as an ArrayBuffer, or null for a kind this browser cannot show (HEIC in most). */

@@ -10,6 +10,7 @@ export class Player extends EventTarget {
   #audio = null;
   #context = null;
   #node = null;
+  #asked = 0;
 
   constructor(db) {
     super();
@@ -19,14 +20,17 @@ export class Player extends EventTarget {
   /** `span`: {dictation, start, end} in seconds. Resolves true when it plays, false when the sound cannot be had now. */
   async play({ dictation, start, end }) {
     this.stop();
+    const asked = this.#asked;
     if (!dictation || start === null || start === undefined) return false;
     const from = Math.max(0, start - LEAD_S);
     const to = end + TAIL_S;
     const kept = await soundOf(this.#db, dictation);
+    if (asked !== this.#asked) return true;
     return kept.length ? this.#playHere(kept, from, to) : this.#playThere(dictation, from, to);
   }
 
   stop() {
+    this.#asked++;
     this.#audio?.pause();
     this.#node?.stop();
     this.#audio = this.#node = null;
@@ -35,10 +39,13 @@ export class Player extends EventTarget {
   /** Segments one after another, as the server joins them. */
   async #playHere(segments, from, to) {
     this.#context ??= new AudioContext();
+    const asked = this.#asked;
     await this.#context.resume();
     let at = 0;
     for (const segment of segments) {
       const sound = await this.#context.decodeAudioData(await segment.arrayBuffer()).catch(() => null);
+      // Decoding takes a while; meanwhile he may have gone on, or begun to record.
+      if (asked !== this.#asked) return true;
       if (!sound) continue;
       if (from < at + sound.duration) {
         this.#node = this.#context.createBufferSource();

@@ -6,7 +6,7 @@
 import { isFull } from "./db.js";
 import { uuidv7 } from "./ids.js";
 import { Listener, Meter } from "./meter.js";
-import { addMark, addSlice, closeRecording, createRecording, createSegment, lockName } from "./sound-store.js";
+import { NoPlace, addMark, addSlice, closeRecording, createRecording, createSegment, lockName } from "./sound-store.js";
 import { LEAST, room, size } from "./storage-room.js";
 import { recorderType } from "./supported.js";
 import { Wake } from "./wake.js";
@@ -19,14 +19,18 @@ const DEAD_S = 5;
 const QUIET_S = 8;
 /** Seconds between asking for the microphone again while it stays dead or refused. */
 const ASK_AGAIN_S = 15;
+/** The same while the phone itself says that it mutes: a call lasts, and each asking makes a segment. */
+const ASK_AGAIN_MUTED_S = 60;
+/** How long a recorder is given to hand over its last slice; one that has died never does. */
+const LAST_SLICE_MS = 10_000;
+const LAST_SLICE_OF_DEAD_MS = 1500;
 
 export class NoRoom extends Error {}
 
 export class Recorder extends EventTarget {
   state = "idle"; // idle | starting | recording | paused | stopping
-  warning = null; // null | quiet | silent | muted | lost | full | unsaved | hidden
+  warning = null; // null | quiet | silent | muted | lost | full | unsaved | cleared | hidden
   recording = null;
-  screenStaysOn = true;
 
   #db;
   #wake = new Wake();
@@ -38,10 +42,13 @@ export class Recorder extends EventTarget {
   #seconds = 0;
   #since = null;
   #lastSlice = 0;
+  #soundTo = 0; // recorded seconds up to which sound has arrived
   #askedAt = -Infinity;
+  #mutedAt = null;
   #renewing = null;
   #timer = null;
   #release = () => {};
+  #owner = null;
   #seq = 0;
 
   constructor(db) {
@@ -56,15 +63,20 @@ export class Recorder extends EventTarget {
     return this.state !== "idle";
   }
 
+  get screenStaysOn() {
+    return this.#wake.held;
+  }
+
   /** Seconds recorded so far, pauses left out. */
   get seconds() {
     return this.#seconds + (this.#since === null ? 0 : (performance.now() - this.#since) / 1000);
   }
 
-  /** Begin. Throws NoRoom, or the browser's own error when the microphone is refused. */
-  async start({ visit, tag = null, purpose = "dictation" }) {
+  /** Begin. `owner`: {id, name} of who speaks. Throws NoRoom, or the browser's own error when the microphone is refused. */
+  async start({ visit, tag = null, purpose = "dictation", owner = null }) {
     if (this.busy) throw new Error("already recording");
     this.#set("starting");
+    let stream = null;
     try {
       const { free } = await room();
       if (free !== null && free < LEAST) {
@@ -72,7 +84,7 @@ export class Recorder extends EventTarget {
           `Only ${size(free)} is left on this phone, too little to record; delete something or send what is waiting.`,
         );
       }
-      const stream = await openMicrophone();
+      stream = await openMicrophone();
       const id = uuidv7();
       await this.#hold(id);
       this.recording = await createRecording(this.#db, {
@@ -80,19 +92,25 @@ export class Recorder extends EventTarget {
         visit,
         tag,
         purpose,
+        owner,
         started_at: new Date().toISOString(),
         settings: stream.getAudioTracks()[0].getSettings(),
       });
       Object.assign(this, { warning: null });
+      this.#owner = owner;
       this.#seq = 0;
-      this.#seconds = 0;
+      this.#seconds = this.#soundTo = 0;
       this.#unsaved = [];
       this.#askedAt = -Infinity;
       this.#openSegment(stream);
-      this.screenStaysOn = await this.#wake.on();
+      await this.#wake.on();
       this.#timer = setInterval(() => this.#tick(), TICK_MS);
       this.#set("recording");
     } catch (error) {
+      // Nothing stays open: neither the microphone nor a row that waits for sound.
+      this.#segment = null;
+      for (const track of stream?.getTracks() ?? []) track.stop();
+      if (this.recording) await closeRecording(this.#db, this.recording.id).catch(() => {});
       this.#release();
       this.recording = null;
       this.#set("idle");
@@ -149,9 +167,8 @@ export class Recorder extends EventTarget {
     let closed = null;
     try {
       closed = await closeRecording(this.#db, id);
-    } catch (error) {
-      // No room even for the closing note: every slice is kept, and the next start closes it.
-      if (!isFull(error)) throw error;
+    } catch {
+      // No room even for the closing note, or no store: every slice is kept, and the next start closes it.
       closed = { ...this.recording, state: "open" };
     } finally {
       await this.#wake.off();
@@ -186,24 +203,28 @@ export class Recorder extends EventTarget {
     recorder.addEventListener("error", () => this.#unexpected(segment, "lost"));
     const [track] = stream.getAudioTracks();
     track.addEventListener("ended", () => this.#unexpected(segment, "lost"));
-    track.addEventListener("mute", () => this.#segment === segment && this.#warn("muted"));
-    track.addEventListener("unmute", () => this.warning === "muted" && this.#warn(null));
+    track.addEventListener("unmute", () => {
+      // What is heard from now on counts: after a call a track may say "live" and "unmuted" with capture dead.
+      if (this.#segment === segment) this.#listener.reset();
+      if (this.warning === "muted") this.#warn(null);
+    });
     this.#segment = segment;
     this.#listener.reset();
-    this.#meter = new Meter(stream);
+    this.#mutedAt = null;
+    this.#meter = Meter.of(stream);
     this.#lastSlice = performance.now();
     recorder.start(SLICE_MS);
     this.#clockStart();
   }
 
-  async #endSegment() {
+  /** `dead`: its capture has stopped by itself, so that it may never say "stop". */
+  async #endSegment({ dead = false } = {}) {
     const segment = this.#segment;
     if (!segment) return;
     this.#segment = null;
     if (segment.recorder.state !== "inactive") {
       segment.recorder.stop();
-      // A recorder whose capture has died may never say "stop".
-      await Promise.race([segment.stopped, new Promise((r) => setTimeout(r, 2000))]);
+      await Promise.race([segment.stopped, new Promise((r) => setTimeout(r, dead ? LAST_SLICE_OF_DEAD_MS : LAST_SLICE_MS))]);
     }
     for (const track of segment.stream.getTracks()) track.stop();
     await this.#meter?.close();
@@ -220,9 +241,11 @@ export class Recorder extends EventTarget {
     if (this.#renewing) return;
     this.#askedAt = performance.now();
     this.#clockStop();
+    // Time in which no sound arrived is not on the time line: marks would stand beside the wrong words.
+    if (this.#seconds - this.#soundTo > STALLED_MS / 1000) this.#seconds = this.#soundTo;
     this.#warn(why);
     this.#renewing = (async () => {
-      await this.#endSegment();
+      await this.#endSegment({ dead: true });
       if (this.state !== "recording") return;
       const stream = await openMicrophone();
       if (this.state !== "recording") {
@@ -230,7 +253,7 @@ export class Recorder extends EventTarget {
         return;
       }
       this.#openSegment(stream);
-      if (why !== "silent") this.#warn(null);
+      if (!["silent", "cleared"].includes(why)) this.#warn(null);
     })()
       .catch(() => this.#warn("lost"))
       .finally(() => (this.#renewing = null));
@@ -241,6 +264,7 @@ export class Recorder extends EventTarget {
   #slice(segment, data) {
     this.#lastSlice = performance.now();
     if (!data.size) return;
+    if (this.#segment === segment) this.#soundTo = this.seconds;
     this.#unsaved.push({ segment, n: segment.n++, data, seconds: this.seconds });
     this.#flush();
   }
@@ -258,13 +282,23 @@ export class Recorder extends EventTarget {
         const row = await segment.row;
         await addSlice(this.#db, row.id, n, await data.arrayBuffer(), seconds);
       } catch (error) {
-        this.#saveFailed(error);
-        return;
+        if (!(error instanceof NoPlace)) return this.#saveFailed(error);
+        // It came too late, or what it belongs to was cleared away; what follows must not wait behind it.
+        this.#unsaved = this.#unsaved.filter((u) => u.segment !== segment);
+        if (error.gone && this.#segment === segment) await this.#beginAgain();
+        continue;
       }
       this.#unsaved.shift();
       if (this.warning === "unsaved") this.#warn(null);
       this.dispatchEvent(new CustomEvent("slice", { detail: { recording: this.recording?.id } }));
     }
+  }
+
+  /** Somebody or the browser cleared the store under a running recording: what is said from now on is kept. */
+  async #beginAgain() {
+    const marks = [];
+    await createRecording(this.#db, { ...this.recording, marks, owner: this.#owner }).catch((error) => this.#saveFailed(error));
+    this.#renew("cleared");
   }
 
   #saveFailed(error) {
@@ -287,14 +321,19 @@ export class Recorder extends EventTarget {
       if (waited || this.warning !== "lost") this.#renew("lost");
       return;
     }
-    if (this.#meter.running) {
+    const { muted } = this.#segment.stream.getAudioTracks()[0];
+    this.#mutedAt = muted ? (this.#mutedAt ?? now) : null;
+    if (muted) {
+      this.#warn("muted");
+      if (now - Math.max(this.#mutedAt, this.#askedAt) > ASK_AGAIN_MUTED_S * 1000) return this.#renew("muted");
+    } else if (this.#meter?.running) {
       const db = this.#meter.level();
       this.dispatchEvent(new CustomEvent("level", { detail: db }));
       const { dead, quiet } = this.#listener.hear(db, now / 1000);
       if (dead >= DEAD_S && waited) return this.#renew("silent");
       if (dead >= DEAD_S) this.#warn("silent");
       else if (quiet >= QUIET_S) this.#warn("quiet");
-      else if (quiet === 0 && ["silent", "quiet"].includes(this.warning)) this.#warn(null);
+      else if (quiet === 0 && ["silent", "quiet", "muted", "cleared"].includes(this.warning)) this.#warn(null);
     }
     // A hidden page's timers and blobs come late; that is no stall.
     if (now - this.#lastSlice > STALLED_MS && document.visibilityState === "visible") this.#renew("lost");

@@ -30,6 +30,7 @@ export class Router {
   #stop = [];
   #queued = false;
   #down = -Infinity;
+  #later = false;
 
   constructor(app) {
     this.#app = app;
@@ -41,10 +42,10 @@ export class Router {
     const watch = new ResizeObserver(() => this.#fit());
     for (const id of ["top", "dock"]) watch.observe(document.getElementById(id));
     addEventListener("resize", () => this.#fit());
-    const { outbox, tickets, update, recorder } = this.#app;
+    const { outbox, tickets, update, recorder, speaker } = this.#app;
     // A page with a form under the fingers ("still") is not painted anew because something arrived.
     const news = () => (this.#page?.still ? this.bar() : this.repaint());
-    for (const source of [outbox, tickets, update, recorder]) source.addEventListener("change", news);
+    for (const source of [outbox, tickets, update, recorder, speaker]) source.addEventListener("change", news);
     await this.#show();
   }
 
@@ -56,7 +57,15 @@ export class Router {
 
   signedOut() {
     const here = location.hash.replace(/^#\/?/, "");
-    if (!/^(signin|pair)/.test(here) && !this.#app.recorder.busy) this.go("signin");
+    if (this.#later) this.bar();
+    else if (!/^(signin|pair)/.test(here) && !this.#app.recorder.busy) this.go("signin");
+  }
+
+  /** "Not now": he goes on recording; the strip at the top says that nothing is sent meanwhile. */
+  signInLater() {
+    this.#later = true;
+    this.#app.api.addEventListener("me", () => (this.#later = false), { once: true });
+    this.go("");
   }
 
   async #show() {
@@ -131,7 +140,10 @@ export class Router {
     document.title = `${title} · hatchnote`;
     const { waiting, sending, failed } = counts(await this.#app.outbox.rows());
     const open = waiting + sending;
-    const [picture, word, kind] = failed
+    const out = this.#app.outbox.paused;
+    const [picture, word, kind] = out
+      ? ["warn", "Signed out", "bad"]
+      : failed
       ? ["warn", `${failed} not sent`, "bad"]
       : open
         ? [this.#app.reached === false ? "offline" : "up", this.#app.reached === false ? `${open} kept here` : `${open} to send`, "wait"]
@@ -145,7 +157,7 @@ export class Router {
       h1,
       page.name === "sending"
         ? null
-        : h("a", { class: `button state ${kind}`, href: "#/sending", "data-key": "state", "aria-label": `${word}: what is sent and what waits` }, icon(picture), h("span", {}, word)),
+        : h("a", { class: `button state ${kind}`, href: out ? "#/signin" : "#/sending", "data-key": "state", "aria-label": out ? "Signed out: sign in to send" : `${word}: what is sent and what waits` }, icon(picture), h("span", {}, word)),
     ];
     repaint(document.getElementById("bar"), children);
   }

@@ -8,11 +8,11 @@ import { outboxRow } from "./outbox-rows.js";
 /** The name of the lock that says "this recording is being made in a living page". */
 export const lockName = (id) => `hatchnote-recording-${id}`;
 
-/** Begin a recording: its row, and its place in the outbox, in one transaction. */
-export async function createRecording(db, recording) {
+/** Begin a recording: its row, and its place in the outbox, in one transaction. `owner`: {id, name} of who speaks. */
+export async function createRecording(db, { owner = null, ...recording }) {
   const row = { marks: [], state: "open", recovered: false, ...recording };
   await write(db, ["recordings", "outbox"], (recordings, outbox) => {
-    outbox.put(outboxRow("recording", row.id, { visit: row.visit, created: row.started_at }));
+    outbox.put(outboxRow("recording", row.id, { visit: row.visit, created: row.started_at, owner }));
     return recordings.put(row);
   });
   return row;
@@ -24,15 +24,27 @@ export async function createSegment(db, segment) {
   return row;
 }
 
+/** The segment is closed or gone: this slice, and all that follow it, have no place any more. */
+export class NoPlace extends Error {
+  constructor(message, { gone }) {
+    super(message);
+    this.gone = gone;
+  }
+}
+
 /**
- * Store slice number `n` of a segment. Refuses a number out of order, so that a gap cannot arise unnoticed.
+ * Store slice number `n` of a segment. Refuses a number out of order, so that a gap cannot arise unnoticed; the same
+ * slice once more is no error, since a transaction may have been told as failed and yet be on disk.
  * `seconds` is the recorded time so far.
  */
 export async function addSlice(db, segmentId, n, bytes, seconds) {
   const digest = await sha256(bytes);
   await write(db, ["segments", "slices"], async (segments, slices) => {
     const segment = await segments.get(segmentId);
-    if (!segment || segment.slices !== n) throw new Error(`slice ${n} of ${segmentId} is out of order`);
+    if (!segment) throw new NoPlace(`the segment ${segmentId} is gone`, { gone: true });
+    if ((await slices.get([segmentId, n]))?.sha256 === digest) return;
+    if (segment.state !== "open") throw new NoPlace(`the segment ${segmentId} is closed`, { gone: false });
+    if (segment.slices !== n) throw new Error(`slice ${n} of ${segmentId} is out of order`);
     slices.add({ segment: segmentId, n, start: segment.bytes, size: bytes.byteLength, sha256: digest, bytes });
     segment.slices += 1;
     segment.bytes += bytes.byteLength;
@@ -42,20 +54,22 @@ export async function addSlice(db, segmentId, n, bytes, seconds) {
 }
 
 /** Bytes of a segment from offset `from` (to `to`, or to what is stored), as a list of ArrayBuffers. */
-export async function readBytes(db, segmentId, from = 0, to = Infinity) {
-  const index = db.transaction("slices").store.index("start");
-  const before = IDBKeyRange.bound([segmentId, 0], [segmentId, from]);
-  let cursor = await index.openCursor(before, "prev");
-  if (!cursor) return [];
-  const all = IDBKeyRange.bound(cursor.key, [segmentId, Infinity]);
-  const parts = [];
-  for (cursor = await index.openCursor(all); cursor; cursor = await cursor.continue()) {
-    const { start, size, bytes } = cursor.value;
-    if (start >= to) break;
-    const part = bytes.slice(Math.max(0, from - start), Math.min(size, to - start));
-    if (part.byteLength) parts.push(part);
-  }
-  return parts;
+export function readBytes(db, segmentId, from = 0, to = Infinity) {
+  return db.again(async (connection) => {
+    const index = connection.transaction("slices").store.index("start");
+    const before = IDBKeyRange.bound([segmentId, 0], [segmentId, from]);
+    let cursor = await index.openCursor(before, "prev");
+    if (!cursor) return [];
+    const all = IDBKeyRange.bound(cursor.key, [segmentId, Infinity]);
+    const parts = [];
+    for (cursor = await index.openCursor(all); cursor; cursor = await cursor.continue()) {
+      const { start, size, bytes } = cursor.value;
+      if (start >= to) break;
+      const part = bytes.slice(Math.max(0, from - start), Math.min(size, to - start));
+      if (part.byteLength) parts.push(part);
+    }
+    return parts;
+  });
 }
 
 export async function segmentsOf(db, recordingId) {
@@ -114,6 +128,7 @@ export async function closeRecording(db, id, { recovered = false, ended_at = new
 export async function addMark(db, recordingId, mark) {
   await write(db, ["recordings"], async (recordings) => {
     const row = await recordings.get(recordingId);
+    if (!row) return;
     row.marks.push(mark);
     await recordings.put(row);
   });

@@ -1,9 +1,14 @@
 // Reading aloud with the browser's own voices. One sentence an utterance, since long ones stall on some phones;
-// never while recording. The voices may arrive late, and the first word needs a tap before it.
+// never while recording. The voices may arrive late, and the first word needs a tap before it. Events: "change",
+// "no-voice" (a voice was asked and none began).
+
+/** A phone without any voice tells nothing at all. */
+const NO_VOICE_MS = 10_000;
 
 export class Speaker extends EventTarget {
   #queue = [];
   #lang;
+  #current = null; // kept, since some browsers forget an utterance that nobody holds, and its end with it
 
   constructor(lang = "en-US") {
     super();
@@ -29,6 +34,7 @@ export class Speaker extends EventTarget {
 
   stop() {
     this.#queue = [];
+    this.#current = null;
     if (this.available) speechSynthesis.cancel();
     this.dispatchEvent(new Event("change"));
   }
@@ -43,14 +49,24 @@ export class Speaker extends EventTarget {
     utterance.lang = this.#lang;
     const voice = pick(speechSynthesis.getVoices(), this.#lang);
     if (voice) utterance.voice = voice;
+    this.#current = utterance;
+    let begun = false;
+    utterance.addEventListener("start", () => (begun = true));
     const go = () => {
-      if (this.#queue[0] !== text) return;
+      // One that was cancelled says so late, when the next may be under way.
+      if (this.#current !== utterance) return;
       this.#queue.shift();
       this.#next();
     };
     utterance.addEventListener("end", go, { once: true });
-    utterance.addEventListener("error", go, { once: true });
+    const none = () => {
+      if (begun || this.#current !== utterance) return;
+      this.stop();
+      this.dispatchEvent(new Event("no-voice"));
+    };
+    utterance.addEventListener("error", () => (begun ? go() : none()), { once: true });
     speechSynthesis.speak(utterance);
+    setTimeout(none, NO_VOICE_MS);
   }
 }
 

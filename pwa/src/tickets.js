@@ -23,7 +23,8 @@ export class Tickets extends EventTarget {
 
   async visits(date = today()) {
     const all = await this.#db.getAll("visits");
-    return all.filter((v) => v.date === date || v.local).sort((a, b) => (a.id < b.id ? -1 : 1));
+    const mine = (v) => !v.owner || v.owner.id === this.#api.me?.id;
+    return all.filter((v) => (v.date === date || v.local) && mine(v)).sort((a, b) => (a.id < b.id ? -1 : 1));
   }
 
   visit(id) {
@@ -33,15 +34,15 @@ export class Tickets extends EventTarget {
   /** A visit of another day, or one that the office has just made. */
   async fetchVisit(id) {
     const visit = await this.#api.call("GET", `/visits/${id}`);
-    await write(this.#db, ["visits"], (visits) => visits.put({ ...visit, local: false }));
+    await write(this.#db, ["visits"], (visits) => visits.put({ ...visit, local: false, owner: this.#api.owner }));
     this.#tell();
     return visit;
   }
 
   async addVisit(visit) {
     await write(this.#db, ["visits", "outbox"], (visits, outbox) => {
-      outbox.put(outboxRow("visit", visit.id));
-      return visits.put({ equipment: [], ...visit, local: true });
+      outbox.put(outboxRow("visit", visit.id, { owner: this.#api.owner }));
+      return visits.put({ equipment: [], ...visit, local: true, owner: this.#api.owner });
     });
     this.#tell();
     this.#outbox.kick();
@@ -50,17 +51,31 @@ export class Tickets extends EventTarget {
   /** Fetch today's visits. Errors are the caller's to show or ignore; what is on disk stays. */
   async refreshVisits(date = today()) {
     const fresh = await this.#api.call("GET", `/visits?date=${date}`);
+    const owner = this.#api.owner;
     const oldest = new Date(Date.now() - KEEP_DAYS * 86_400_000).toISOString().slice(0, 10);
     await write(this.#db, ["visits"], async (visits) => {
-      for (const v of fresh) await visits.put({ ...v, local: false });
+      for (const v of fresh) await visits.put({ ...v, local: false, owner });
       const ids = new Set(fresh.map((v) => v.id));
       for (const v of await visits.getAll()) {
-        const gone = v.date === date && !ids.has(v.id);
+        const gone = v.date === date && !ids.has(v.id) && v.owner?.id === owner?.id;
         if (!v.local && (gone || v.date < oldest)) await visits.delete(v.id);
       }
     });
     this.#tell();
+    this.#fetchDrafts(fresh);
     return fresh;
+  }
+
+  /** So that today's drafts are here when the network is not. */
+  async #fetchDrafts(visits) {
+    for (const { ticket_id } of visits) {
+      if (!ticket_id) continue;
+      try {
+        await this.refreshTicket(ticket_id);
+      } catch (error) {
+        if (!error.status) return; // no answer: the next refresh comes by itself
+      }
+    }
   }
 
   // ---------------------------------------------------------------- tickets
@@ -83,9 +98,11 @@ export class Tickets extends EventTarget {
     const document = await this.#api.call("GET", `/tickets/${id}`, { etag: known?.etag });
     if (!document) return false;
     const about = await this.#api.call("GET", `/tickets/${id}/about`);
-    await write(this.#db, ["tickets"], (tickets) =>
-      tickets.put({ id, document, about, revision: document.revision, etag: document.etag ?? null, at: new Date().toISOString() }),
-    );
+    await write(this.#db, ["tickets"], async (tickets) => {
+      // An answer may be overtaken by that of a correction sent meanwhile.
+      if ((await tickets.get(id))?.revision > document.revision) return;
+      await tickets.put({ id, document, about, revision: document.revision, etag: document.etag ?? null, at: new Date().toISOString() });
+    });
     this.#tell();
     return true;
   }
@@ -95,7 +112,7 @@ export class Tickets extends EventTarget {
     if (!edits.length) return;
     await write(this.#db, ["edits", "outbox"], (rows, outbox) => {
       for (const e of edits) rows.put(e);
-      return outbox.put(outboxRow("edits", `edits:${ticket}`, { ticket, visit }));
+      return outbox.put(outboxRow("edits", `edits:${ticket}`, { ticket, visit, owner: this.#api.owner }));
     });
     this.#tell();
     this.#outbox.kick();
@@ -109,14 +126,14 @@ export class Tickets extends EventTarget {
   }
 
   async setStatus(ticket, visit, to) {
-    await write(this.#db, ["outbox"], (outbox) => outbox.put(outboxRow("status", `status:${ticket}`, { ticket, visit, to })));
+    await write(this.#db, ["outbox"], (outbox) => outbox.put(outboxRow("status", `status:${ticket}`, { ticket, visit, to, owner: this.#api.owner })));
     this.#outbox.kick();
   }
 
   async addNote(visit, id, text) {
     const at = new Date().toISOString();
     await write(this.#db, ["notes", "outbox"], (notes, outbox) => {
-      outbox.put(outboxRow("note", id, { visit }));
+      outbox.put(outboxRow("note", id, { visit, owner: this.#api.owner }));
       return notes.put({ id, visit, text, at });
     });
     this.#outbox.kick();

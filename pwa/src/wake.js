@@ -1,12 +1,14 @@
 // Keeps the screen on while recording. A lock is gone whenever the page hides, so it is asked for again.
 
-export class Wake extends EventTarget {
+export class Wake {
+  /** True while the browser keeps the screen on; false means the person has to. */
+  held = false;
+
   #lock = null;
   #wanted = false;
   #again = () => document.visibilityState === "visible" && this.#ask();
 
-  /** True when the browser keeps the screen on; false means the person has to. */
-  async on() {
+  on() {
     this.#wanted = true;
     document.addEventListener("visibilitychange", this.#again);
     return this.#ask();
@@ -20,13 +22,16 @@ export class Wake extends EventTarget {
   }
 
   async #ask() {
-    if (!this.#wanted) return false;
     try {
-      this.#lock = await navigator.wakeLock.request("screen");
-      return true;
+      const lock = await navigator.wakeLock.request("screen");
+      if (!this.#wanted) return await lock.release();
+      this.#lock = lock;
+      this.held = true;
+      // Low battery takes it away too, with the page in view.
+      lock.addEventListener("release", () => (this.held = this.#lock !== lock && this.held));
     } catch {
       // Refused at low battery, or unknown to the browser: the recorder's view says "keep the screen on".
-      return false;
+      this.held = false;
     }
   }
 }

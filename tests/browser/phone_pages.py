@@ -54,7 +54,7 @@ def pages(page, visit, *, record: bool) -> Iterator[str]:
     page.get_by_role("button", name="More").click()
     page.get_by_role("button", name="Type a note").wait_for()
     yield "visit-more"
-    page.get_by_role("dialog").get_by_role("button", name="Back", exact=True).click()
+    page.get_by_role("dialog").get_by_role("button", name="Close", exact=True).click()
     go(f"visit/{visit}/machine/RTU-3", ".reading")
     page.evaluate("hatchnote.tickets.refreshTicket = async () => false")
     mark_doubtful(page, visit)

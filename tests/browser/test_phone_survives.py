@@ -131,8 +131,20 @@ def add_photos(page, count, first=0, source="library"):
     wait_until(page, f"hatchnote.db.count('photos').then((n) => n >= {first + count})", "keeping photos")
 
 
-def over_a_bad_line(speaking, house, *, recordings, photos, latency_s, seed=11):
-    """Send while 1 in 3 requests fails and the server is killed and started again; returns what happened."""
+def kill_in_mid_upload(page, house):
+    """SIGKILL to the server while something is on its way to it, and a new one on the same folder and port."""
+    wait_until(
+        page,
+        "hatchnote.outbox.rows().then((all) => all.some((r) => r.state === 'sending' && r.kind !== 'visit'))",
+        "an upload under way",
+    )
+    house.stop(signal.SIGKILL)
+    time.sleep(1)
+    house.start()
+
+
+def over_a_bad_line(speaking, house, *, recordings, photos, latency_s, kills=1, seed=11):
+    """Send while 1 in 3 requests fails and the server is killed `kills` times; returns what happened."""
     line = BadLine(house.port, seed=seed)
     context = speaking.new_context(viewport={"width": 390, "height": 844}, permissions=["microphone"])
     try:
@@ -141,6 +153,7 @@ def over_a_bad_line(speaking, house, *, recordings, photos, latency_s, seed=11):
         wait_sent(page)
         line.faults, line.latency_s = 1 / 3, latency_s
         line.requests = line.failed = 0
+        kill_after = {recordings * (k + 1) // (kills + 1) for k in range(kills)}
         made = 0
         for n in range(recordings):
             record(page, 1.5)
@@ -148,12 +161,10 @@ def over_a_bad_line(speaking, house, *, recordings, photos, latency_s, seed=11):
             if share:
                 add_photos(page, share, made)
                 made += share
-            if n == recordings // 2:
-                house.stop(signal.SIGKILL)
-                time.sleep(1)
-                house.start()
+            if n in kill_after:
+                kill_in_mid_upload(page, house)
         began = time.monotonic()
-        wait_sent(page, timeout_s=20 * 60)
+        wait_sent(page, timeout_s=40 * 60)
         waited = time.monotonic() - began
         return arrived.same(page, house.folder), arrived.kept(page), line, waited
     finally:
@@ -177,7 +188,8 @@ def test_everything_arrives_once_over_a_bad_line_and_a_killed_server(speaking, o
     assert line.failed > line.requests / 6, "the line was bad indeed"
 
 
-def offline_then_online(page, house, *, recordings, photos):
+def offline_then_online(page, house, *, recordings, photos, after_each=lambda: None):
+    """Make so much without a network, open the app again, then let it send; returns the visit's id."""
     page.context.set_offline(True)
     visit = new_visit(page, "Far from any mast")
     made = 0
@@ -192,6 +204,7 @@ def offline_then_online(page, house, *, recordings, photos):
         share = photos * (n + 1) // recordings - made
         add_photos(page, share, made)
         made += share
+        after_each()
     assert {r["state"] for r in outbox(page) if r["kind"] != "visit"} == {"waiting"}
     # The app opens again without a network: from the service worker, with all that was kept.
     page.reload()
@@ -199,8 +212,15 @@ def offline_then_online(page, house, *, recordings, photos):
     assert page.get_by_role("heading", name="Far from any mast").is_visible()
     page.context.set_offline(False)
     page.evaluate("dispatchEvent(new Event('online'))")
-    wait_sent(page, timeout_s=10 * 60)
+    wait_sent(page, timeout_s=40 * 60)
     return visit
+
+
+def order_of(page, house, visit):
+    """Ids of the recordings as they were made, and as the server has them."""
+    made = sorted(arrived.kept(page)["recordings"], key=lambda r: r["started_at"])
+    about = Person(house.address, "Nell").call("GET", f"/tickets/{visit}/about")
+    return [r["id"] for r in made], [r["id"] for r in about["recordings"]]
 
 
 def test_what_was_made_without_a_network_arrives_in_order_with_its_marks(own_house, speaking):
@@ -209,9 +229,9 @@ def test_what_was_made_without_a_network_arrives_in_order_with_its_marks(own_hou
     wait_until(page, "navigator.serviceWorker.controller !== null", "the service worker")
     visit = offline_then_online(page, own_house, recordings=2, photos=3)
     assert arrived.same(page, own_house.folder) == []
-    mine = sorted(arrived.kept(page)["recordings"], key=lambda r: r["started_at"])
-    about = Person(own_house.address, "Nell").call("GET", f"/tickets/{visit}/about")
-    assert [r["id"] for r in about["recordings"]] == [r["id"] for r in mine]
+    mine = arrived.kept(page)["recordings"]
+    made, there = order_of(page, own_house, visit)
+    assert made == there
     assert all(m["kind"] == "next-machine" and 0.3 < m["at_s"] < 2 for r in mine for m in r["marks"])
     assert arrived.marks_on_server(own_house.folder) == {r["id"]: r["marks"] for r in mine}
     context.close()

@@ -11,6 +11,7 @@ import { typeNote } from "./visit.js";
 export function machine(app, visitId, tagText) {
   const tag = tagText || null;
   let ticketId = null;
+  let siteId = null;
   let view = null; // the last {document, conflicts}
   const taker = photoTaker(app, () => ({ visit: visitId, tag }));
   const stop = [() => taker.close()];
@@ -18,7 +19,7 @@ export function machine(app, visitId, tagText) {
   const send = (edits) => app.tickets.edit(ticketId, visitId, edits);
 
   async function openReading(reading) {
-    const change = await openKeypad(app, reading, machineName(tag));
+    const change = await openKeypad(app, reading, { document: view.document, machine: here(), site_id: siteId });
     if (change === null) return;
     if (change === "remove") {
       await send([removal(ticketId, "reading", reading)]);
@@ -56,7 +57,9 @@ export function machine(app, visitId, tagText) {
     back: () => `visit/${visitId}`,
     title: () => machineName(tag),
     async enter() {
-      ticketId = (await app.tickets.visit(visitId))?.ticket_id ?? null;
+      const row = await app.tickets.visit(visitId);
+      ticketId = row?.ticket_id ?? null;
+      siteId = row?.site?.id ?? row?.site_id ?? null;
       if (ticketId) app.tickets.refreshTicket(ticketId).catch(() => {});
       const onAction = (e) => {
         if (e.detail === "record") startRecording(app, visitId, { tag });
@@ -145,11 +148,13 @@ export function machine(app, visitId, tagText) {
         button("Photo", { picture: "camera", onclick: () => (taker.open("camera"), close()) }),
         button("Photos from the library", { picture: "photos", onclick: () => (taker.open("library"), close()) }),
         button("Type an addition", { picture: "keys", onclick: () => close("type") }),
-        button("Back", { onclick: () => close() }),
+        button("To the other machines", { picture: "back", onclick: () => close("machines") }),
+        button("Close", { onclick: () => close() }),
       ),
     ]);
     if (choice === "read") readAloud();
     if (choice === "type") await typeNote(app, visitId, tag);
+    if (choice === "machines") return app.router.go(`visit/${visitId}`);
     app.router.repaint();
   }
 

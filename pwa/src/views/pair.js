@@ -13,6 +13,7 @@ export function pair(app, code) {
     try {
       await app.api.call("POST", "/pairings/claim", { json: { code: text, device: deviceName() } });
       await app.api.whoAmI();
+      app.router.bar();
       // The code is spent; it has no business in the history.
       history.replaceState(null, "", "#/");
       announce(`This phone now belongs to ${app.api.me.name}.`);

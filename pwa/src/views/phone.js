@@ -3,7 +3,7 @@ import { button, h } from "../dom.js";
 import { THEMES } from "../settings.js";
 import { LITTLE, askToKeep, room, size } from "../storage-room.js";
 import { alarm, announce } from "../signals.js";
-import { counts } from "../outbox-rows.js";
+import { counts, isOthers } from "../outbox-rows.js";
 
 export function phone(app) {
   return {
@@ -62,9 +62,11 @@ function signButton(app) {
   if (!app.api.me) return h("a", { class: "button", href: "#/signin", "data-key": "signin" }, h("span", {}, "Sign in"));
   return button("Sign out", {
     onclick: async () => {
-      const { waiting, sending, failed } = counts(await app.outbox.rows());
+      const { waiting, sending, failed } = counts((await app.outbox.rows()).filter((r) => !isOthers(r, app.api.me.id)));
       if (waiting + sending + failed) return alarm("Something here is not at the office yet; it needs you signed in. Send it first.");
-      await app.api.call("DELETE", "/session").catch(() => {});
+      const done = await app.api.call("DELETE", "/session").then(() => true, (error) => error.status === 401);
+      if (!done) return alarm("Signing out needs the server, and it does not answer; try again where there is a network.");
+      app.outbox.paused = true;
       app.api.me = null;
       await app.db.delete("kv", "me");
       app.router.go("signin");

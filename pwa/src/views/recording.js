@@ -11,6 +11,7 @@ const WARNINGS = {
   lost: "The microphone stopped. What was said is kept; asking for it again.",
   full: "The phone is full. Recording stopped; all up to here is kept.",
   unsaved: "The phone does not save at the moment; the last seconds are held and tried again.",
+  cleared: "The phone cleared what this page had stored, and what was said before with it. From here on it is kept again.",
   hidden: "Recording may stop while another app is in front.",
 };
 const WORDS_MS = 2500;
@@ -38,7 +39,7 @@ export function recording(app, visitId) {
     shown = now;
     const text = now === "screen" ? "Keep the screen on: this phone does not do it by itself." : WARNINGS[now];
     repaint(warning, text ? [h("p", {}, icon("warn"), h("span", {}, text))] : []);
-    if (["quiet", "silent", "muted", "lost", "unsaved"].includes(now)) {
+    if (["quiet", "silent", "muted", "lost", "unsaved", "cleared"].includes(now)) {
       tone(false);
       buzz([300, 100, 300]);
     }
@@ -66,6 +67,7 @@ export function recording(app, visitId) {
         const { lost, recording: row } = event.detail;
         const full = recorder.warning === "full";
         if (full) alarm(`${WARNINGS.full}${lost ? " The last second did not fit." : ""} Free some room, then record again.`);
+        else if (row?.state === "open") alarm("The phone did not let this recording be closed; what was written is kept and sent after the page is loaded again.");
         else if (!row) alarm("Nothing was recorded: no sound came from the microphone.");
         else tone(true);
         announce(row ? "Recording kept." : "Nothing was recorded.");
@@ -85,10 +87,10 @@ export function recording(app, visitId) {
       );
     },
     leave: () => stop.forEach((f) => f()),
-    body: () => [h("div", { class: "capture" }, time, level, warning, words)],
-    dock() {
+    body() {
       const paused = recorder.state === "paused";
       return [
+        h("div", { class: "capture" }, time, level, warning, words),
         h(
           "div",
           { class: "dock-row thirds" },
@@ -96,9 +98,10 @@ export function recording(app, visitId) {
           button("Photo", { picture: "camera", onclick: () => act("photo") }),
           button("Next machine", { picture: "next", onclick: () => act("next-machine") }),
         ),
-        h("button", { type: "button", class: "stop", "data-key": "stop", disabled: recorder.state === "stopping", onclick: () => recorder.stop() }, icon("stop"), h("span", {}, "Stop")),
       ];
     },
+    // Alone at the foot: it stays in view however large the text is.
+    dock: () => [h("button", { type: "button", class: "stop", "data-key": "stop", disabled: recorder.state === "stopping", onclick: () => recorder.stop() }, icon("stop"), h("span", {}, "Stop"))],
   };
 
   async function act(action) {

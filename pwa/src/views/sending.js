@@ -1,5 +1,6 @@
 // What waits, what is on its way, what arrived, what failed and why.
 import { button, h, icon } from "../dom.js";
+import { isOthers } from "../outbox-rows.js";
 import { size } from "../storage-room.js";
 import { segmentsOf } from "../sound-store.js";
 import { clock, count, timeOfDay } from "../words.js";
@@ -26,13 +27,18 @@ export function sending(app) {
     leave: () => stop.forEach((f) => f()),
     async body() {
       const rows = (await app.outbox.rows()).sort((a, b) => (a.created < b.created ? 1 : -1));
-      const groups = await Promise.all(GROUPS.map(([state, title, picture]) => group(app, rows.filter((r) => r.state === state), title, picture)));
+      const others = rows.filter((r) => r.state === "waiting" && isOthers(r, app.api.me?.id));
+      const own = rows.filter((r) => !others.includes(r));
+      const groups = await Promise.all(GROUPS.map(([state, title, picture]) => group(app, own.filter((r) => r.state === state), title, picture)));
+      for (const name of new Set(others.map((r) => r.owner.name))) {
+        groups.unshift(await group(app, others.filter((r) => r.owner.name === name), `Goes out when ${name} signs in here`, "offline"));
+      }
       return [
         app.reached === false && h("p", { class: "note" }, "The server does not answer. Everything is kept here and goes out by itself when it does; nothing needs you."),
         rows.length ? groups : h("p", { class: "empty" }, "Nothing has been recorded here that is not at the office."),
       ];
     },
-    dock: () => [button("Try now", { picture: "up", kind: "main wide", onclick: () => app.outbox.kick() })],
+    dock: () => [button("Try now", { picture: "up", kind: "main wide", onclick: () => app.outbox.tryNow() })],
   };
 }
 

@@ -22,13 +22,14 @@ export function signin(app) {
       error && h("p", { class: "flag", role: "alert" }, icon("warn"), error),
       form,
     ],
-    dock: () => [h("div", { class: "dock-row" }, button("Later", { onclick: () => app.router.go("") }), h("button", { class: "button main", type: "submit", form: "signin", "data-key": "go" }, h("span", {}, "Sign in")))],
+    dock: () => [h("div", { class: "dock-row" }, button("Later", { onclick: () => app.router.signInLater() }), h("button", { class: "button main", type: "submit", form: "signin", "data-key": "go" }, h("span", {}, "Sign in")))],
   };
 
   async function submit(form) {
     try {
       await app.api.call("POST", "/session", { json: { name: form.get("name"), password: form.get("password") } });
       await app.api.whoAmI();
+      app.router.bar();
       announce(`Signed in as ${app.api.me.name}.`);
       app.router.go("");
     } catch (problem) {

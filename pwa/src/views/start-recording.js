@@ -12,7 +12,7 @@ export async function startRecording(app, visit, { tag = null, purpose = "dictat
   const inTheWay = obstacles();
   if (inTheWay.length) return explain(inTheWay);
   try {
-    await app.recorder.start({ visit, tag, purpose });
+    await app.recorder.start({ visit, tag, purpose, owner: app.api.owner });
   } catch (error) {
     const slug = obstacleOf(error);
     if (slug) return explain([slug]);
@@ -21,7 +21,6 @@ export async function startRecording(app, visit, { tag = null, purpose = "dictat
   }
   buzz(120);
   announce("Recording.");
-  app.update.askForBackgroundSync();
   app.outbox.kick({ evenIfFailing: false });
   app.router.go(`visit/${visit}/recording`);
 }

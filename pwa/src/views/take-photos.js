@@ -41,16 +41,19 @@ export function photoTaker(app, where) {
 
 async function keep(app, files, place) {
   if (!files.length) return;
+  const { recorder } = app;
+  let kept = 0;
   try {
-    const rows = await addPhotos(app.db, files, place);
-    const { recorder } = app;
-    if (place.recording && recorder.recording?.id === place.recording) {
-      for (const row of rows) await recorder.mark("photo", { photo_id: row.id, at_s: place.at_s });
-    }
+    await addPhotos(app.db, files, { ...place, owner: app.api.owner }, async (row) => {
+      kept += 1;
+      if (place.recording && recorder.recording?.id === place.recording) await recorder.mark("photo", { photo_id: row.id, at_s: place.at_s });
+    });
     buzz();
-    announce(`${count(rows.length, "photo")} kept.`);
+    announce(`${count(kept, "photo")} kept.`);
   } catch (error) {
-    alarm(isFull(error) ? "There is no room for this photo on the phone; send what is waiting, then take it again." : `The photo was not kept: ${error.message}`);
+    if (!isFull(error)) alarm(`The photo was not kept: ${error.message}`);
+    else if (kept) alarm(`Only ${kept} of ${files.length} photos fitted on the phone; send what is waiting, then take the others again.`);
+    else alarm("There is no room for this photo on the phone; send what is waiting, then take it again.");
   }
   app.outbox.kick();
   app.router.repaint();

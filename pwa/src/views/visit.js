@@ -14,6 +14,7 @@ const REFRESH_MS = 20_000;
 export function visit(app, id) {
   const taker = photoTaker(app, () => ({ visit: id }));
   const heard = new Map(); // recording id -> the server's last word on it
+  const canvases = new Map(); // photo id -> its painted canvas, kept over repaints
   const stop = [() => taker.close()];
   let row = null;
 
@@ -70,7 +71,7 @@ export function visit(app, id) {
         (ticket?.conflicts ?? []).filter((c) => !find(ticket.document, c.kind, c.item)).map((c) => gone(c)),
         underWay(app, recordings, heard),
         machines(id, row, ticket?.document),
-        photos.length > 0 && h("section", {}, h("h2", {}, count(photos.length, "photo")), h("ul", { class: "photos" }, photos.map(picture))),
+        photos.length > 0 && h("section", {}, h("h2", {}, count(photos.length, "photo")), h("ul", { class: "photos" }, photos.map((p) => picture(p, canvases)))),
       ];
     },
     dock: async () => {
@@ -113,11 +114,13 @@ export function visit(app, id) {
         button("Photos from the library", { picture: "photos", onclick: () => (taker.open("library"), close()) }),
         button("Type a note", { picture: "keys", onclick: () => close("note") }),
         row?.ticket_id && button("All looked through", { picture: "done", onclick: () => close("checked") }),
-        button("Back", { onclick: () => close() }),
+        button("To the other visits", { picture: "back", onclick: () => close("visits") }),
+        button("Close", { onclick: () => close() }),
       ),
     ]);
     if (choice === "read") await readAloud();
     if (choice === "note") await typeNote(app, id);
+    if (choice === "visits") return app.router.go("");
     if (choice === "checked") {
       await app.tickets.setStatus(row.ticket_id, id, "checked");
       announce("Marked as looked through; the office takes it from here.");
@@ -211,10 +214,14 @@ function machineCard(id, tag, m, nicknames) {
   );
 }
 
-export function picture(p) {
+function picture(p, canvases) {
   const words = p.caption || `Photo of ${timeOfDay(p.taken_at)}`;
   const state = p.proved ? "at the office" : "kept here";
-  const canvas = h("canvas", { role: "img", "aria-label": words });
-  if (p.thumb) paint(canvas, p.thumb).catch(() => {});
+  let canvas = canvases.get(p.id);
+  if (!canvas) {
+    canvas = h("canvas", { role: "img", "aria-label": words });
+    if (p.thumb) paint(canvas, p.thumb).catch(() => {});
+    canvases.set(p.id, canvas);
+  }
   return h("li", {}, canvas, h("span", {}, `${words}, ${state}`));
 }

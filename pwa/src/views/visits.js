@@ -5,6 +5,15 @@ import { alarm } from "../signals.js";
 import { checksOf } from "../edits.js";
 import { capital, count, today } from "../words.js";
 
+/** From here on times in the record would mislead whoever reads them. */
+const WRONG_CLOCK_S = 300;
+
+export function wrongClock(ahead_s) {
+  const minutes = Math.round(Math.abs(ahead_s) / 60);
+  const span = minutes < 120 ? `${minutes} minutes` : minutes < 2880 ? `${Math.round(minutes / 60)} hours` : `${Math.round(minutes / 1440)} days`;
+  return `This phone’s clock is ${span} ${ahead_s > 0 ? "ahead" : "behind"}: set it, for the record takes its times.`;
+}
+
 export function visits(app) {
   const stop = [];
   return {
@@ -23,6 +32,7 @@ export function visits(app) {
       return [
         update &&
           h("section", { class: "note", "aria-label": "New version" }, h("p", {}, "A new version of this app is ready."), button("Take the new version", { onclick: () => app.update.take() })),
+        Math.abs(app.api.ahead_s) > WRONG_CLOCK_S && h("p", { class: "flag" }, icon("warn"), wrongClock(app.api.ahead_s)),
         list.length
           ? h("ul", { class: "cards" }, await Promise.all(list.map((v) => card(app, v))))
           : h("p", { class: "empty" }, "No visit is planned for today. Begin one with the name of the site; the office sees it as soon as there is a network."),
@@ -39,9 +49,10 @@ async function card(app, visit) {
   const machines = ticket?.document.equipment ?? [];
   const checks = machines.reduce((n, m) => n + checksOf(m).length, 0);
   const missing = machines.reduce((n, m) => n + m.missing.length, 0);
+  const said = machines.some((m) => m.readings.length + m.work.length + m.parts.length + m.findings.length);
   const facts = ticket
-    ? [checks ? `${checks} to check` : "", missing ? `${missing} missing` : "", !checks && !missing ? capital(ticket.document.status) : ""]
-    : [visit.equipment?.length ? count(visit.equipment.length, "machine") : "Nothing said yet"];
+    ? [checks ? `${checks} to check` : "", missing ? `${missing} missing` : "", !checks && !missing ? (said ? capital(ticket.document.status) : "Nothing said yet") : ""]
+    : [visit.equipment?.length ? count(visit.equipment.length, "machine") : visit.local ? "Nothing said yet" : "The draft is not here yet"];
   return h(
     "li",
     {},
