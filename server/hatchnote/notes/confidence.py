@@ -2,7 +2,7 @@
 
 Marked are: a word of the value that the recogniser was unsure of; words that can be read in two ways; a value
 unlikely for its point; a repaired word beside it; a machine the site does not have; a point that was not said; a
-second hearing of the same seconds that gives another number. A second hearing that agrees takes a doubt about the
+manner of writing that leaves the value open; a second hearing of the same seconds that gives another number. A second hearing that agrees takes a doubt about the
 recogniser's words away.
 """
 
@@ -13,6 +13,7 @@ from bisect import bisect_left, bisect_right
 from hatchnote.domain import Alternative, SecondHearing
 from hatchnote.notes.doc import Doc, Draft
 from hatchnote.notes.fitting import fit
+from hatchnote.notes.left_open import HYPHEN, left_open
 from hatchnote.notes.numbers import find_numbers, reread
 from hatchnote.notes.surroundings import hardly_heard
 from hatchnote.notes.tokens import tokenize
@@ -52,11 +53,15 @@ def confidence(doc: Doc) -> None:
             d.doubts.append(doc.doubtful_tags[d.tag])
         if d.rule in _GUESSED:
             d.doubts.append("the point was not said with the number")
+        heard_open = left_open(doc.words, _word_range(doc, d, starts), d.ucum)
+        if heard_open and (d.value is None or heard_open[0] != HYPHEN):
+            d.doubts.append(heard_open[0])
+            d.others = (*d.others, *heard_open[1])
         unsure = _unsure(doc, d, starts)
         second = _second(doc, d, starts, times)
         if second is not None:
             agrees, others = second
-            if not agrees and others:
+            if not agrees:
                 d.doubts.append("a second hearing gives another number")
                 d.others = (*d.others, *others)
             elif agrees:
