@@ -21,6 +21,8 @@ from hatchnote.notes import read_notes
 
 STEPS = (0.5, 0.7, 0.85, 0.95)
 """Edges of the reliability table: confidence from ... on."""
+STATES = ("open", "short")
+"""What a meter shows instead of a number: it has no unit, whatever one set of annotations or another says."""
 READING = (
     "tag",
     "component",
@@ -49,7 +51,9 @@ def key(item: dict, fields: tuple[str, ...]) -> tuple:
     return tuple(
         (f, rounded(item[f]))
         for f in fields
-        if item.get(f) is not None and not (f == "basis" and item[f] == "measured")
+        if item.get(f) is not None
+        and not (f == "basis" and item[f] == "measured")
+        and not (f == "ucum" and item.get("text") in STATES)
     )
 
 

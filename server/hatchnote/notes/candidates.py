@@ -34,6 +34,11 @@ def for_before(line: Line, m: Mention) -> bool:
 def asked(line: Line, k: int) -> bool:
     """Whether "plate says" or "setpoint" stands right before the value."""
     m = line.items[k]
+    nxt = line.items[k + 1] if k + 1 < len(line.items) else None
+    if nxt is not None and nxt.has("cue", "rated") and not nxt.has("point") and nxt.start - m.stop <= 2:
+        between = line.doc.norm[m.stop : nxt.start]
+        if between and all(w in ("by", "on", "per", "off", "the", "its", "of") for w in between):
+            return not line.doc.tokens[m.stop].brk  # "needs point five five by the label"
     return any(
         x.kind == "word" and x.has("cue", "rated", "set") and not x.has("point") and m.start - x.stop <= 3
         for x in line.items[max(0, k - 2) : k]
@@ -124,7 +129,7 @@ def open_subjects(line: Line, k: int) -> list[Subject]:
     m = line.items[k]
     cues = [x for x in line.items[max(0, k - 5) : k] if x.kind == "word" and x.has("cue")]
     out: list[Subject] = []
-    if any(x.has("cue", "rated", "set") for x in cues[-2:]):
+    if any(x.has("cue", "rated", "set") for x in cues[-2:]) or asked(line, k):
         for d in [*reversed(line.made), *reversed(line.state.recent)][:6]:
             if d.point == "power" or d.text or d.tag != line.doc.tag_at[m.start]:
                 continue
@@ -236,12 +241,43 @@ def subject_of_unit(line: Line, k: int) -> Subject | None:
         return None
     if ucum in ("s", "min", "h"):
         return timed(line, m)
+    if ucum == "uF" and m.value.unit_text in ("mike", "mikes", "mic", "mics") and _of_flame(line, m):
+        return Subject(["flame-signal"], m.start)
+    if ucum in ("[lb_av]", "[oz_av]"):
+        return weighed(line, m)
     point = BY_UNIT.get(ucum)
     if ucum in (INCHES, "[in_i'H2O]") and any(x.comp == "variable-frequency-drive" for x in line.items[:k]):
         point = "static-pressure"
     if not point:
         return None
     return Subject([point], m.start)
+
+
+_IN_IT = ("in her", "in it", "in the system", "in the unit", "in there", "in circuit", "back in", "of gas", "of juice",
+          "of refrigerant", "of freon", "of charge", "on the scale", "out of", "of r", "in this")  # fmt: skip
+_OUT = ("recover", "recovered", "pulled out", "took out", "out of it", "out of her", "reclaimed", "got out", "came out",
+        "what was in", "what was left")  # fmt: skip
+
+
+def weighed(line: Line, m: Mention) -> Subject | None:
+    """ "Put two and a half pounds in her", "gave it three pounds four ounces": refrigerant, in or out."""
+    doc = line.doc
+    behind = " ".join(doc.norm[m.stop : min(line.end, m.stop + 4)])
+    said = doc.norm[m.start : m.stop]
+    both = any(w.startswith("pound") or w in ("lb", "lbs") for w in said) and any(w.startswith(("ounce", "oz")) for w in said)
+    gas = m.stop < line.end and doc.owner[m.stop] is not None and doc.owner[m.stop].kind == "refrigerant"  # type: ignore[union-attr]
+    if not both and not gas and not any(behind.startswith(w) or f" {w}" in f" {behind}" for w in _IN_IT):
+        return None
+    before = f" {' '.join(doc.norm[line.begin : m.start])} "
+    out = any(f" {w} " in before for w in _OUT)
+    plate = asked(line, line.items.index(m))
+    return Subject(["refrigerant-charge"], m.start, position="total" if plate else "recovered" if out else "added")
+
+
+def _of_flame(line: Line, m: Mention) -> bool:
+    """Whether a flame, its rod or its sensor is told of right around the value."""
+    near = line.doc.within(max(line.begin, m.start - 8), min(line.end, m.stop + 6))
+    return any(x.comp == "flame-sensor" or x.has("point", "flame-signal") for x in near)
 
 
 def timed(line: Line, m: Mention) -> Subject | None:

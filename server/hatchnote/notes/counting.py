@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from hatchnote.notes.doc import Mention
+from hatchnote.notes.numbers.words import CLASS, VALUE
 from hatchnote.notes.subjects import COPULA, FILLERS, LINKERS, Line
 from hatchnote.notes.unit_behind import KILO
 from hatchnote.notes.units import load_units
@@ -37,6 +38,8 @@ _ADVERBS = frozenset(
     ohmed megged clocked ohms amps volts amp volt fine high low hot cold new old
     """.split()  # noqa: SIM905 (read as prose)
 )
+_HESITATIONS = frozenset(["uh", "um", "er", "ah", "like", "no", "well"])
+_COUNTING = frozenset({"replace", "install", "order", "clean", "remove", "lubricate"})
 _NO_UNITS = frozenset(["second", "minute", "points", "point", "bars", "stone", "rod", "chain", "hand", "cup"])
 SMALL = 12
 
@@ -59,6 +62,8 @@ def counted(line: Line, m: Mention) -> bool:
         return False
     if _other_unit(line, m) or (_clock_behind(line, m) and value.first <= 30):
         return True
+    if _enumerator(line, m) or _stumble(line, m) or _done_to_them(line, m):
+        return True
     if "hundred" in doc.norm[max(line.begin, m.start - 2) : m.start] and tied in ("and", "hundred"):
         return True  # "hundred and one" without its "a" is not taken apart
     if after == "legs" or after == "phases":
@@ -73,6 +78,66 @@ def counted(line: Line, m: Mention) -> bool:
     if small and tied in _CLOCK:
         return True
     return small and tied == "at" and _hour(line, m)
+
+
+def _enumerator(line: Line, m: Mention) -> bool:
+    """ "One, transformer was burnt. Two, ...": the numbers of a list told item by item."""
+    doc = line.doc
+    if m.start != line.begin or m.stop >= line.end or doc.tokens[m.stop].brk != 1 or not _small(m):
+        return False
+    assert m.value is not None
+    wanted = {m.value.first - 1, m.value.first + 1}
+    for k in (line.index - 2, line.index - 1, line.index + 1, line.index + 2):
+        if 0 <= k < len(doc.sentences):
+            begin, end = doc.sentences[k]
+            word = doc.norm[begin] if end > begin + 1 and doc.tokens[begin + 1].brk == 1 else ""
+            number = VALUE.get(word, float(word) if word.isdigit() and len(word) < 3 else -9.0)
+            if number in wanted and CLASS.get(word, "d") in "dt":
+                return True
+    return False
+
+
+def _stumble(line: Line, m: Mention) -> bool:
+    """ "Thirteen, uh, thirteen six", "three point, three point five": begun, and said again in full."""
+    doc = line.doc
+    said = doc.norm[m.start : m.stop]
+    i = m.stop
+    while i < line.end and i - m.stop < 4 and (doc.norm[i] in _HESITATIONS or (i == m.stop and doc.norm[i] == "point")):
+        i += 1
+    between = doc.norm[m.stop : i]
+    if not between or i >= line.end:
+        return False
+    nxt = doc.owner[i]
+    return (
+        nxt is not None
+        and nxt.kind == "value"
+        and nxt.start == i
+        and nxt.stop - nxt.start > len(said)
+        and doc.norm[i : i + len(said)] == said
+    )
+
+
+def _done_to_them(line: Line, m: Mention) -> bool:
+    """ "I changed ten", "put in six": how many, not how much."""
+    doc = line.doc
+    other = next((x for x in reversed(line.items) if x.kind == "value" and x.stop <= m.start), None)
+    if other is not None and all(w in _HESITATIONS for w in doc.norm[other.stop : m.start]) and m.start > other.stop:
+        return _small(m) and _done_to_them(line, other)  # "changed twelve, uh, ten"
+    before = doc.owner[m.start - 1] if m.start > line.begin else None
+    if before is None or doc.tokens[m.start].brk or not _small(m) or not before.has("verb") or before.has("cue"):
+        return False
+    return not before.has("point") and any(t.slug in _COUNTING for t in before.of("verb"))
+
+
+def _small(m: Mention) -> bool:
+    value = m.value
+    return (
+        value is not None
+        and value.ucum is None
+        and m.stop - m.start == 1
+        and value.first == int(value.first)
+        and 1 <= value.first <= 2 * SMALL
+    )
 
 
 def _clock_behind(line: Line, m: Mention) -> bool:

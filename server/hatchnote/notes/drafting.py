@@ -93,6 +93,14 @@ def take(line: Line, m: Mention, subject: Subject, rule: str) -> Draft | None:
     return draft
 
 
+def _which_coil(line: Line, subject: Subject, m: Mention) -> str:
+    """What a pressure drop is across: the coil where one is named with it, else the filters."""
+    if subject.mention is None or "coil" not in doc_words(line.doc, subject.mention):
+        return "air-filter"
+    near = focus_before(line.doc, m.start, ("condenser-coil", "evaporator-coil"))
+    return near.comp if near is not None else "evaporator-coil"
+
+
 _LOW_VOLTAGE = words(
     """
     thermostat gas-valve reversing-valve economizer-actuator smoke-detector pressure-switch limit-switch
@@ -135,7 +143,7 @@ def fill(line: Line, draft: Draft, point: PointEntry, subject: Subject, m: Menti
     if comp is not None and (comp.comp in point.components or comp.comp == point.default):
         draft.component, draft.number = comp.comp, comp.number
     elif point.default:
-        draft.component = point.default
+        draft.component = _which_coil(line, subject, m) if point.slug == "pressure-drop" else point.default
     elif point.components and point.slug not in ONLY_SAID:
         near = focus_before(line.doc, m.start, point.components)
         if near is not None:
@@ -148,6 +156,10 @@ def fill(line: Line, draft: Draft, point: PointEntry, subject: Subject, m: Menti
         near = focus_before(line.doc, m.start, point.components, 24)
         if near is not None:
             draft.component, draft.number = near.comp, near.number
+    elif point.slug in ("voltage", "control-voltage"):
+        place = _place(line, point, m)
+        if place is not None:
+            draft.component, draft.number = place.comp, place.number
     elif point.slug == "space-temperature" and _is_set(line, m):
         stat = next((x for x in line.items if x.comp == "thermostat"), None)
         if stat is not None:
@@ -157,6 +169,15 @@ def fill(line: Line, draft: Draft, point: PointEntry, subject: Subject, m: Menti
         draft.circuit = line.doc.circuit_at[m.start]
     if subject.position:
         draft.position = subject.position
+
+
+def _place(line: Line, point: PointEntry, m: Mention) -> Mention | None:
+    """ "At the control board I got twenty six": where the volts were measured, told before them."""
+    for x in reversed(line.doc.within(line.begin, m.start)):
+        at = line.doc.norm[max(0, x.start - 2) : x.start]
+        if x.comp in point.components and x.modifier and ("at" in at or "across" in at):
+            return x
+    return None
 
 
 def _is_set(line: Line, m: Mention) -> bool:

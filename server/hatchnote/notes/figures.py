@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from hatchnote.notes.amounts import and_a_half, as_said, one_and_a_part, ounces_behind, put_value
 from hatchnote.notes.doc import Doc, Mention, Value
+from hatchnote.notes.meter_open import meter_open
 from hatchnote.notes.numbers import Number, Parse, find_numbers
 from hatchnote.notes.sizes import belt_at, filter_from
 from hatchnote.notes.taken_apart import behind_leg, dashed_point, eighths, point_put_in
@@ -29,6 +30,8 @@ _COUNTED = words(
     """
 )
 _WHICH = frozenset(["is", "was", "has", "had", "reads"])
+_WHICH_ONE = frozenset(["new", "old", "other", "another", "bad", "good", "same"])
+"""Words that make "one" a thing: "new one thirty two point four"."""
 _FEET_UNITS = frozenset(["pounds", "pound", "per", "lbs", "lb", "a"])
 
 
@@ -54,11 +57,13 @@ def figures(doc: Doc) -> None:
                 ),
             ),
         )
+    meter_open(doc)
     eighths(doc)
     _belts(doc)
     one_and_a_part(doc)
+    pronouns = {i for i in range(1, len(doc.norm)) if doc.norm[i] == "one" and doc.norm[i - 1] in _WHICH_ONE}
     tokens = [
-        _MASKED._replace(brk=t.brk) if _is_taken(doc, i) else _singular(t) for i, t in enumerate(doc.tokens)
+        _MASKED._replace(brk=t.brk) if i in pronouns or _is_taken(doc, i) else _singular(t) for i, t in enumerate(doc.tokens)
     ]
     numbers = find_numbers(tokens)
     k = 0

@@ -8,7 +8,7 @@ from hatchnote.notes.conditions import meant_of
 from hatchnote.notes.doc import Doc, Item, Mention
 from hatchnote.notes.findings_denied import is_asked, is_denied, is_supposed, trouble_gone
 from hatchnote.notes.findings_part import part_described, part_of_noun, part_spoken_of
-from hatchnote.notes.objects import tags_for
+from hatchnote.notes.machines_meant import tags_for
 from hatchnote.notes.telling import long_ago
 from hatchnote.notes.vocabulary import ConditionEntry, Term
 from hatchnote.notes.wordlists import words

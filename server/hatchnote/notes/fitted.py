@@ -6,7 +6,7 @@ from hatchnote.notes.acts import Act
 from hatchnote.notes.clauses import components, focus_before
 from hatchnote.notes.doc import Doc, Mention
 from hatchnote.notes.object_of_verb import Object, count_at, count_before, from_mention
-from hatchnote.notes.states import DONE, NEEDED, NOT_DONE
+from hatchnote.notes.states import DECLINED, DONE, NEEDED, NOT_DONE, RECOMMENDED
 from hatchnote.notes.telling import segment
 from hatchnote.notes.wordlists import words
 
@@ -38,6 +38,10 @@ def fitted(doc: Doc, begin: int, end: int, out: list[Act], before: list[Act]) ->
             _new_one(doc, i, begin, end, out, before)
         elif word == "new":
             _new_part_in(doc, i, begin, end, out)
+        elif word in ("in", "on") and (i + 1 >= end or doc.tokens[i + 1].brk or doc.norm[i + 1] == "there"):
+            _bare_in(doc, i, begin, end, out, before)
+        elif word == "order" and doc.norm[i - 1] in ("on", "the") and i > begin:
+            _on_order(doc, i, begin, end, out)
         elif word in _WENT:
             _went_in(doc, i, begin, end, out)
         elif word == "with" and i + 1 < end and doc.norm[i + 1] in ("it", "them", "that"):
@@ -57,6 +61,7 @@ def _asked(doc: Doc, begin: int, stop: int) -> bool:
 def _new_one(doc: Doc, i: int, begin: int, end: int, out: list[Act], before: list[Act]) -> None:
     """ "Contactor burnt, new one in", "Bulged. New one, forty five, three seventy", "four new ones on"."""
     a, b = segment(doc, i, begin, end)
+    a = max([a, *(k + 1 for k in range(a, i) if doc.norm[k] in ("and", "so", "but", "then"))])
     count = None
     for k in range(a, i):
         count = count_at(doc, k) or count
@@ -108,6 +113,64 @@ def _new_part_in(doc: Doc, i: int, begin: int, end: int, out: list[Act]) -> None
     out.append(Act("replace", DONE, i, i, k + 1, (begin, end), [obj], "a new one is in"))
 
 
+_COUNTED = frozenset({"new", "more", "of", "those", "the", "and", "all", "both", "same", "these", "them", "so", "then"})
+
+
+def _bare_in(doc: Doc, i: int, begin: int, end: int, out: list[Act], before: list[Act]) -> None:
+    """ "Twelve filters in, twenty by twenty by two", "four sixteen by twenty by twos in", "twelve more of those in"."""
+    a, _ = segment(doc, i, begin, end)
+    lead = a
+    while lead < i and doc.norm[lead] in ("and", "so", "then", "with"):
+        lead += 1
+    count = count_at(doc, lead)
+    if i - lead < 2 or count is None or (out and out[-1].start >= a) or _asked(doc, a, i):
+        return
+    things = [m for m in doc.within(lead, i) if m.comp and (m.kind == "size" or (m.kind == "word" and m.part))]
+    for k in range(lead, i):
+        owner = doc.owner[k]
+        known = owner is not None and (owner in things or owner.kind in ("value", "size"))
+        if not known and doc.norm[k] not in _COUNTED and count_at(doc, k) is None:
+            return
+    if things:
+        thing = things[-1]
+        if doc.vocabulary.components[thing.comp].no_part:
+            return
+        obj = from_mention(doc, thing) if thing.kind == "word" else Object(thing.comp, None, count, a, thing.stop)
+        obj.count = obj.count or count
+    elif "those" in doc.norm[lead:i] or "more" in doc.norm[lead:i] or "same" in doc.norm[lead:i]:
+        near = focus_before(doc, a, parts_only=True, sizes=True) or _last_fitted(before)
+        if near is None:
+            return
+        obj = Object(near.comp, None, count, a, i + 1, pronoun=True, mention=near)
+    else:
+        return
+    _claim(doc, lead, lead + 1)
+    out.append(Act("replace", DONE, a, a, i + 1, (begin, end), [obj], "counted, and in"))
+
+
+def _last_fitted(before: list[Act]) -> Mention | None:
+    for act in reversed(before):
+        if act.verb in ("replace", "install") and act.state == DONE and act.objects:
+            o = act.objects[-1]
+            return o.mention or Mention("word", o.start, o.stop, comp=o.comp)
+    return None
+
+
+def _on_order(doc: Doc, i: int, begin: int, end: int, out: list[Act]) -> None:
+    """ "Contactor, two pole thirty amp, on the order list", "I've got a flame sensor on order"."""
+    listed = doc.norm[i - 1] == "the" and i + 1 < end and doc.norm[i + 1] == "list" and doc.norm[i - 2] in ("on", "to")
+    if not listed and doc.norm[i - 1] != "on":
+        return
+    found = [m for m in components(doc, begin, i - 1) if not doc.vocabulary.components[m.comp].no_part]
+    if not found or doc.norm[begin] in ("i'm", "waiting"):
+        return
+    for x in [x for x in out if x.verb in ("order", "replace") and x.start >= found[-1].start - 4]:
+        if x.verb == "order" or x.state != DONE:
+            out.remove(x)
+    obj = from_mention(doc, found[-1])
+    out.append(Act("order", NEEDED, i - 1, found[-1].start, i + 1, (begin, end), [obj], "on the order list"))
+
+
 def _went_in(doc: Doc, i: int, begin: int, end: int, out: list[Act]) -> None:
     """ "Four twenty by twenty by twos went in", "a new valve had gone in", "four pounds had gone back in"."""
     k = i + 1
@@ -118,7 +181,8 @@ def _went_in(doc: Doc, i: int, begin: int, end: int, out: list[Act]) -> None:
     if doc.norm[i] == "gone" and doc.norm[i - 1] in ("is", "are", "was", "were"):
         return  # "the screws were gone on the panel"
     after = doc.owner[k + 1] if k + 1 < end and not doc.tokens[k + 1].brk else None
-    if after is not None and (after.comp or after.kind == "machine"):
+    sized = any(m.kind == "size" for m in doc.within(segment(doc, i, begin, end)[0], i))
+    if after is not None and (after.comp or after.kind == "machine") and not sized:
         return
     a, _ = segment(doc, i, begin, end)
     if any(doc.norm[x] in _PEOPLE for x in range(a, i)) or _asked(doc, a, i):
@@ -253,15 +317,28 @@ def superseded(acts: list[Act], tag_at: list[str | None]) -> list[Act]:
             same = {o.comp for o in after.objects} == {o.comp for o in act.objects}
             if same and tag_at[after.start] == tag_at[act.start] and all(o.pronoun for o in after.objects):
                 dropped.add(k)  # "order one, correction, order two"
-        if (
-            act.state not in (NEEDED, NOT_DONE)
-            or not act.objects
-            or act.verb in ("order", "quote", "return-visit")
-        ):
+        if not act.objects or act.verb in ("order", "quote", "return-visit"):
             continue
         comps = {(o.comp, o.number) for o in act.objects}
+        if act.state in (RECOMMENDED, NEEDED) and _answered(act, acts[k + 1 : k + 14], comps, tag_at):
+            dropped.add(k)
+        if act.state not in (NEEDED, NOT_DONE):
+            continue
         for later in acts[k + 1 : k + 6]:
             done = later.state == DONE and later.verb == act.verb and tag_at[later.start] == tag_at[act.start]
             if done and later.start - act.start < 30 and comps <= {(o.comp, o.number) for o in later.objects}:
                 dropped.add(k)
     return [a for k, a in enumerate(acts) if k not in dropped]
+
+
+def _answered(
+    act: Act, later: list[Act], comps: set[tuple[str, str | None]], tag_at: list[str | None]
+) -> bool:
+    """Whether advice was declined afterwards, or taken and done."""
+    return any(
+        x.verb == act.verb
+        and tag_at[x.start] == tag_at[act.start]
+        and comps == {(o.comp, o.number) for o in x.objects}
+        and (x.state == DECLINED or (x.state == DONE and act.state == RECOMMENDED))
+        for x in later
+    )

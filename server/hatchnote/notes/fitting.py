@@ -72,6 +72,8 @@ def unit_for(point: PointEntry, value: Value) -> tuple[str, float] | None:
         return "[psi]", 1.0
     if said == "[lb_av]" and point.slug == "torque":
         return point.ucum, 1.0
+    if said == "uF" and point.slug == "flame-signal" and value.unit_text in ("mike", "mikes", "mics", "mic"):
+        return point.ucum, 1.0  # "two and a half mikes of flame"
     if said in point.units:
         return said, 1.0
     return None

@@ -152,8 +152,27 @@ def by_tool(doc: Doc, begin: int, end: int, out: list[Act]) -> None:
         word = doc.norm[i]
         if word in _TAKERS:
             _dirt_off(doc, i, begin, end, out)
+        if word == "grease" or (word == "oil" and doc.norm[i + 1 : i + 2] == ["in"]):
+            _stuff_in(doc, i, begin, end, out)
         if word in _LIGHT and not any(a.start <= i < a.stop and a.rule.startswith("told") for a in out):
             _light_verb(doc, i, begin, end, out)
+
+
+_NOMINAL = frozenset({"fresh", "new", "some", "a", "shot", "of", "good", "little", "and"})
+
+
+def _stuff_in(doc: Doc, i: int, begin: int, end: int, out: list[Act]) -> None:
+    """ "Fresh grease in the blower bearings", as a sentence without a verb."""
+    a, b = segment(doc, i, begin, end)
+    if not set(doc.norm[a:i]) <= _NOMINAL or i + 1 >= b or doc.norm[i + 1] not in ("in", "on", "into", "to"):
+        return
+    parts = components(doc, i + 2, min(b, i + 8), heads=False)
+    if not parts or parts[0].comp not in _GREASED or any(m.has("verb") for m in doc.within(parts[0].stop, b)):
+        return
+    for x in [x for x in out if a <= x.start < parts[0].stop]:
+        out.remove(x)
+    obj = from_mention(doc, parts[0])
+    out.append(Act("lubricate", DONE, i, a, parts[0].stop, (begin, end), [obj], "told by what went in: lubricate"))
 
 
 def tool_verb(doc: Doc, start: int, stop: int, comps: set[str]) -> str | None:

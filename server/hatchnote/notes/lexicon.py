@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from hatchnote.notes.doc import Doc, Mention
+from hatchnote.notes.numbers.words import CLASS
 from hatchnote.notes.tokens import Token
 from hatchnote.notes.vocabulary import Node, Term, Vocabulary
 
@@ -62,7 +63,7 @@ def sentences(tokens: list[Token]) -> list[tuple[int, int]]:
         length = i - begin
         if (
             i == len(tokens)
-            or tokens[i].brk == 2
+            or (tokens[i].brk == 2 and not _answers(tokens, begin, i))
             or _plural_end(tokens, i)
             or length >= LONGEST
             or (length >= LONGEST * 2 // 3 and (tokens[i].brk or tokens[i].lower in _CUTS))
@@ -70,6 +71,15 @@ def sentences(tokens: list[Token]) -> list[tuple[int, int]]:
             out.append((begin, i))
             begin = i
     return out
+
+
+_SHORT = 6
+"""Words of a question that is answered in the next breath."""
+
+
+def _answers(tokens: list[Token], begin: int, i: int) -> bool:
+    """ "Control voltage? Twenty five six.": the number behind a short question belongs to it."""
+    return "?" in tokens[i].gap and i - begin <= _SHORT and (tokens[i].kind in "nf" or CLASS.get(tokens[i].lower, ".") in "dtxzZpm")
 
 
 def _plural_end(tokens: list[Token], i: int) -> bool:

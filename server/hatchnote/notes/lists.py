@@ -104,6 +104,8 @@ def _both(doc: Doc) -> None:
                 d.number is None
                 or "fans" in said
                 or "on both" in said
+                or "both plates" in said
+                or "for both" in said
                 or "both rated" in said
                 or "both at" in said
             )
@@ -303,7 +305,10 @@ def _positions(doc: Doc, drafts: list[Draft], begin: int, end: int) -> None:
             and d.point.endswith("-air-temperature")
             and "wet bulb" in " ".join(doc.norm[max(begin, d.start - 5) : min(end, d.stop + 3)])
         ):
-            near = " ".join(doc.norm[max(begin, d.start - 3) : d.start])
+            back = d.start
+            while back > begin and d.start - back < 3 and not doc.tokens[back].brk:
+                back -= 1
+            near = " ".join(doc.norm[back : d.start])
             after = " ".join(doc.norm[d.stop : min(end, d.stop + 2)])
             if "wet bulb" in near or after.startswith("wet bulb"):
                 d.position = "wet-bulb"
@@ -315,7 +320,7 @@ def _carried(doc: Doc, drafts: list[Draft], k: int) -> str | None:
     if before is None or before.point != drafts[k].point or before.point not in ("static-pressure", "humidity"):
         return None
     between = doc.within(before.stop, drafts[k].start)
-    return before.position if any(m.has("cue", "left", "setting", "was", "found") for m in between) else None
+    return before.position if any(m.has("cue", "left", "setting", "was", "found", "set", "rated") for m in between) else None
 
 
 def _tail(doc: Doc, start: int, stop: int) -> int:

@@ -176,7 +176,7 @@ def _counts(doc: Doc, stop: int) -> bool:
     return (
         stop < len(doc.tokens)
         and not doc.tokens[stop].brk
-        and doc.norm[stop] in ("hundred", "point", "volt", "volts", "ton")
+        and doc.norm[stop] in ("hundred", "point", "volt", "volts", "ton", "oh")
     )
 
 
@@ -337,7 +337,9 @@ _AFTER_MACHINE = frozenset(
         "i",
         "the",
         "is",
+        "are",
         "was",
+        "were",
         "has",
         "had",
         "it",

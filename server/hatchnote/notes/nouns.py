@@ -50,7 +50,7 @@ def state_of_noun(doc: Doc, m: Mention, term: Term, begin: int, end: int) -> str
         ):
             return NOT_DONE
         if x.has("cue", "not"):
-            return None
+            return NOT_DONE if doc.norm[x.start] == "no" and _not_this_time(doc, m, x, a, b) else None
         if x.has("cue", "recommended", "offered"):
             found = found or RECOMMENDED
         if x.has("cue", "needed"):
@@ -91,11 +91,37 @@ def state_of_noun(doc: Doc, m: Mention, term: Term, begin: int, end: int) -> str
     told = heading(doc, m.start, begin, end)
     if told is not None:
         return told
+    if _nominal(doc, m, a, b):
+        return DONE
     if _DID & set(doc.norm[max(a, m.start - 8) : m.start]) or (
         passive and {"done", "performed", "completed", "held", "carried"} & set(after[:4])
     ):
         return DONE
     return None
+
+
+def _nominal(doc: Doc, m: Mention, a: int, b: int) -> bool:
+    """ "A good wash for that", "good long flush on it", "they got a good brushing": no other verb, somebody did it."""
+    lead = doc.norm[a : m.start]
+    if "got" in lead and lead[-1:] != ["got"]:
+        k = a + lead.index("got")
+        return doc.norm[k - 1] in ("it", "they", "she", "that", "those", "and") or (
+            (owner := doc.owner[k - 1]) is not None and bool(owner.comp)
+        )
+    praise = {"good", "quick", "thorough", "long", "nice", "light", "full", "heavy", "real", "a", "and", "then", "so"}
+    if not lead or not set(lead) <= praise or not set(lead) & (praise - {"and", "then", "so", "a"}):
+        return False
+    return m.stop >= b or doc.norm[m.stop] in ("for", "on", "of", "to", "there")
+
+
+def _not_this_time(doc: Doc, m: Mention, no: Mention, a: int, b: int) -> bool:
+    """ "No washing was done on two", "no sheave alignment today", "smoke detector, no test"."""
+    if no.start != a or any(doc.norm[k] in ("need", "needed", "needs", "required", "necessary") for k in range(a, b)):
+        return False
+    after = doc.norm[m.stop : b]
+    if not after:
+        return m.stop - no.stop <= 3 and m.has("verb")
+    return after[0] in ("today", "yet", "tonight") or bool({"done", "performed", "completed"} & set(after[:4]))
 
 
 def objects_of_noun(doc: Doc, m: Mention, begin: int, end: int) -> list[Object]:

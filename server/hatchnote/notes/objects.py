@@ -13,6 +13,7 @@ from hatchnote.notes.objects_before import (
 )
 from hatchnote.notes.objects_behind import parts_behind
 from hatchnote.notes.objects_meant import meant
+
 from hatchnote.notes.vocabulary import Term
 
 
@@ -37,30 +38,3 @@ def objects_of(doc: Doc, verb: Mention, term: Term, begin: int, end: int) -> lis
         if fronted is not None:
             return [fronted]
     return meant(doc, verb, term, begin, end)
-
-
-def tags_for(doc: Doc, sentence: tuple[int, int], start: int, stop: int) -> tuple[str | None, ...]:
-    """The machines an item is said of: one, or several where "on both" is said."""
-    if len(doc.tags) > 1:
-        words = f" {' '.join(doc.norm[start : min(sentence[1], stop + 5)])} "
-        if len(doc.tags) == 2 and any(
-            w in words for w in (" on both ", " both units ", " both machines ", " on both of them ")
-        ):
-            return tuple(doc.tags)
-        if len(doc.tags) == 3 and any(
-            w in words for w in (" on all three ", " all three units ", " all three machines ")
-        ):
-            return tuple(doc.tags)
-        if any(
-            w in words
-            for w in (
-                " on all of them ",
-                " all units ",
-                " on every unit ",
-                " all the units ",
-                " on each unit ",
-                " on each one ",
-            )
-        ):
-            return tuple(doc.tags)
-    return (doc.tag_at[start],)

@@ -37,6 +37,10 @@ def meant(doc: Doc, verb: Mention, term: Term, begin: int, end: int) -> list[Obj
                 )
             ]
         count = count_at(doc, i)
+        if count is not None or word in ("a", "an", "new"):
+            size = _size_right_behind(doc, i, end)
+            if size is not None:
+                return [Object(size.comp, None, count or count_before(doc, size), size.start, size.stop)]
         if (
             count is not None
             and owner is not None
@@ -137,6 +141,20 @@ def _sized(doc: Doc, verb: Mention, end: int) -> Object | None:
 def last_meant(doc: Doc, verb: Mention, takes: tuple[str, ...], begin: int) -> Mention | None:
     parts = any(doc.vocabulary.verbs[t.slug].parts for t in verb.of("verb"))
     return focus_before(doc, verb.start, takes, parts_only=parts, sizes=parts)
+
+
+def _size_right_behind(doc: Doc, at: int, end: int) -> Mention | None:
+    """ "Two new B X fifty fives": a size that stands for the part, in one breath."""
+    for i in range(at + 1, min(end, at + 4)):
+        if doc.tokens[i].brk:
+            return None
+        m = doc.owner[i]
+        if m is not None and m.kind == "size" and m.comp:
+            after = doc.owner[m.stop] if m.stop < end and not doc.tokens[m.stop].brk else None
+            return None if after is not None and after.part else m
+        if doc.norm[i] not in ("new", "of", "those", "the", "more", "matched", "pair", "set"):
+            return None
+    return None
 
 
 def _coming_size(doc: Doc, at: int, end: int) -> Mention | None:

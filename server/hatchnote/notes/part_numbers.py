@@ -19,7 +19,8 @@ _PRONOUNS = words(
     """
 )
 _NUMBERED = frozenset(
-    {"compressor", "condenser-fan-motor", "contactor", "condenser-fan-blade", "relay", "condenser-coil"}
+    {"compressor", "condenser-fan-motor", "contactor", "condenser-fan-blade", "relay", "condenser-coil", "run-capacitor",
+     "crankcase-heater", "inducer-motor", "igniter", "fuse"}
 )
 
 

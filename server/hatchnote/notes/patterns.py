@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from itertools import islice
+
 from hatchnote.notes.doc import Draft, Mention, Value
 from hatchnote.notes.drafting import take
 from hatchnote.notes.fitting import OUTSIDE, fit
@@ -36,6 +38,9 @@ def position_of_subject(line: Line, m: Mention, subject: Subject | None) -> Subj
     point = last.point if last is not None else ""
     if point not in ("static-pressure", "humidity", "co"):
         point = line.shadow or ""
+    if not point and -2.0 <= m.value.first < 2.0 and m.value.ucum is None:
+        near = islice(reversed(line.doc.drafts), 16)
+        point = next((d.point for d in near if d.point == "static-pressure" and d.tag == line.doc.tag_at[m.start]), "")
     if not point:
         return None
     if min((fit(line.points[p], m.value).cost for p in subject.points), default=0.0) < OUTSIDE and not (
@@ -115,7 +120,11 @@ def share(line: Line, k: int, subject: Subject) -> None:
         j -= 1
     kept = list(line.made)
     value = line.items[k].value
-    for m in reversed(row):
+    for n, m in enumerate(reversed(row)):
+        after = row[len(row) - n - 2] if n + 1 < len(row) else line.items[k]
+        if DENIALS & {*line.doc.norm[m.stop : after.start]}:
+            m.claimed = "taken back"  # "twenty four, no, twenty four point six volts"
+            continue
         same_unit = m.value is not None and (value is None or m.value.ucum in (None, value.ucum))
         if m.value is not None and same_unit and fit(line.points[kept[-1].point], m.value).cost < OUTSIDE:
             take(line, m, Subject([kept[-1].point], m.start, subject.comp), "in a list before its point")

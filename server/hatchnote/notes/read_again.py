@@ -38,6 +38,13 @@ def _key(d: Draft) -> tuple[object, ...]:
     return (d.tag, d.point, d.component, d.number, d.circuit, d.position)
 
 
+def _breath(d: Draft) -> tuple[object, ...]:
+    """What was said together: of one machine and circuit in one sentence, and of one part where parts have their own."""
+    kin = family(d.point)
+    part = (d.component, d.number) if isinstance(kin, str) else None
+    return (d.sentence, d.tag, d.circuit, kin, part)
+
+
 def read_again(doc: Doc) -> None:
     """Give every draft that was read before the work and again after it, and those of its breath, their moment."""
     drafts = sorted((d for d in doc.drafts if not d.withdrawn), key=lambda d: d.at)
@@ -52,7 +59,7 @@ def read_again(doc: Doc) -> None:
             d.moment is None
             and d.basis == "measured"
             and d.point not in NO_MOMENT
-            and (d.sentence, d.tag, d.circuit, family(d.point)) in groups
+            and _breath(d) in groups
         ) and not any(o.moment == "as-left" and o.sentence == d.sentence and o.at < d.at for o in drafts):
             d.moment = "as-found"
 
@@ -79,7 +86,7 @@ def _found_before(
         if again is not None and again.at > d.at:
             d.moment = "as-found"
             if again.sentence != d.sentence:
-                groups.add((d.sentence, d.tag, d.circuit, family(d.point)))
+                groups.add(_breath(d))
         elif d.was and (
             loose.get((d.tag, family(d.point)), -1) > d.at or _worked_on(doc, d, worked.get(d.tag, ()))
         ):

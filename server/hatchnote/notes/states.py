@@ -12,6 +12,9 @@ DONE, NEEDED, RECOMMENDED, DECLINED, NOT_DONE = "done", "needed", "recommended",
 def state_of(doc: Doc, m: Mention, term: Term, begin: int, end: int) -> str | None:
     """The state in which the verb is said; None where it is no item ("while replacing the belt")."""
     found = _cues(doc, m, begin)
+    planned = was_to_be(doc, m, begin)
+    if planned is not None:
+        return planned or None
     past = (
         term.form == "past" and not any(t.form == "base" and t.slug == term.slug for t in m.of("verb"))
     ) or (term.form == "past" and not _base_licensed(doc, m, begin))
@@ -41,7 +44,9 @@ def state_of(doc: Doc, m: Mention, term: Term, begin: int, end: int) -> str | No
     if told is not None and told != "done":
         return told
     if term.form == "ing":
-        return None
+        return _as_subject(doc, m, begin, end) or (
+            NEEDED if term.slug == "return-visit" and _on_the_way(doc, m, begin) else None
+        )
     if term.slug in ("order", "quote", "return-visit"):
         return NEEDED
     if ours_now(doc, m, begin):
@@ -59,6 +64,46 @@ def state_of(doc: Doc, m: Mention, term: Term, begin: int, end: int) -> str | No
             return NEEDED if _later(doc, m, end) else DONE
         return _infinitive(doc, m, begin)
     return DONE if any(t.form == "past" for t in m.of("verb")) else NEEDED
+
+
+def was_to_be(doc: Doc, m: Mention, begin: int) -> str | None:
+    """ "I was going to change the belt but" is not done; "I'd have changed it" tells of nothing (empty)."""
+    lead = doc.norm[max(begin, m.start - 6) : m.start]
+    said = f" {' '.join(lead)} "
+    if any(x in said for x in (" was going to ", " were going to ", " was gonna ", " meant to ", " wanted to ")):
+        if said.endswith((" going to ", " gonna ", " meant to ", " i wanted to ", " going to just ")):
+            return NOT_DONE if any(t.form == "base" for t in m.of("verb")) else None
+        return None
+    if said.endswith((" would have ", " i'd have ", " could have ", " we'd have ", " would've ", " should have ")):
+        return ""
+    return None
+
+
+def _as_subject(doc: Doc, m: Mention, begin: int, end: int) -> str | None:
+    """ "Replacing the inducer is recommended", "changing them is needed": the act as a subject."""
+    opens = m.start == begin or doc.tokens[m.start].brk or doc.norm[m.start - 1] in ("and", "so", "but", "then")
+    if not opens:
+        return None
+    for x in doc.within(m.stop, min(end, m.stop + 9)):
+        if doc.tokens[x.start].brk:
+            return None
+        if x.has("cue", "not"):
+            return None
+        if x.has("cue", "declined"):
+            return DECLINED
+        before = doc.norm[x.start - 1]
+        if before in ("is", "was", "are") or doc.norm[x.start] in ("is", "was"):
+            if x.has("cue", "recommended"):
+                return RECOMMENDED
+            if x.has("cue", "needed"):
+                return NEEDED
+    return None
+
+
+def _on_the_way(doc: Doc, m: Mention, begin: int) -> bool:
+    """ "Coming back Tuesday with the filters", "I'm coming back out"."""
+    opens = m.start == begin or doc.tokens[m.start].brk > 0
+    return opens or doc.norm[m.start - 1] in ("i'm", "i", "we", "be", "we're", "am", "are", "and")
 
 
 _MANAGED = frozenset({"had", "managed", "able", "got", "ended", "wound"})
@@ -148,7 +193,7 @@ def _past_state(doc: Doc, m: Mention, begin: int, found: set[str]) -> str | None
     before = "" if opens else doc.norm[m.start - 1]
     owner = doc.owner[m.start - 1] if m.start > begin and not opens else None
     cue = owner if owner is not None and owner.has("cue") else None
-    if "not" in found:
+    if "not" in found or _none_of(doc, m, begin):
         return NOT_DONE
     if before == "be" and m.start - 2 >= begin and doc.norm[m.start - 2] in ("to", "will"):
         return RECOMMENDED if "recommended" in found else NEEDED
@@ -184,6 +229,15 @@ def _past_state(doc: Doc, m: Mention, begin: int, found: set[str]) -> str | None
     if "needed" in found and before in ("get", "getting", "being", "have"):
         return NEEDED
     return DONE
+
+
+def _none_of(doc: Doc, m: Mention, begin: int) -> bool:
+    """ "No filters changed, none here"."""
+    part = doc.owner[m.start - 1] if m.start > begin and not doc.tokens[m.start].brk else None
+    if part is None or not part.comp or not part.part:
+        return False
+    at = part.start
+    return at > begin and doc.norm[at - 1] == "no" and (at - 1 == begin or doc.tokens[at - 1].brk > 0)
 
 
 def _got_done(doc: Doc, m: Mention, begin: int) -> bool:

@@ -8,6 +8,10 @@ from hatchnote.notes.doc import Doc, Draft, Mention
 
 FILLERS = frozenset(
     [
+        "coming",
+        "going",
+        "out",
+        "off",
         "degree",
         "degrees",
         "of",
@@ -31,6 +35,7 @@ FILLERS = frozenset(
 
 LINKERS = frozenset(
     [
+        "against",
         "and",
         "or",
         "then",

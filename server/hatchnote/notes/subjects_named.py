@@ -27,16 +27,25 @@ def named_legs(line: Line, m: Mention) -> None:
     if (
         line.subject is not None
         and any(p in ELECTRIC for p in line.subject.points[:2])
+        and not _only_a_place(line, line.subject)
         and not (
             line.subject.used and m.slug[0] == "L" and "-" in m.slug and line.subject.points[0] == "current"
         )
     ):
         return
+    at = line.subject.comp if line.subject is not None and not line.subject.strong else None
     if "-" not in m.slug:
         line.subject = Subject(["current", "voltage"], m.start, mention=m)
         return
     point = "resistance" if m.slug[0] in "CRS" and "-" in m.slug and m.slug[-1] in "CRSG" else "voltage"
-    line.subject = Subject([point], m.start, mention=m)
+    line.subject = Subject([point], m.start, at, mention=m)
+
+
+def _only_a_place(line: Line, subject: Subject) -> bool:
+    """Whether the subject is a part without a number of its own: "at the disconnect, L one to L two two ten"."""
+    if subject.strong or subject.comp is None or subject.mention is not subject.comp or not subject.comp.modifier:
+        return False
+    return line.doc.vocabulary.components[subject.comp.comp].implied not in ELECTRIC
 
 
 def named_word(line: Line, k: int) -> None:
@@ -60,6 +69,10 @@ def named_word(line: Line, k: int) -> None:
         line.rated_at = m.stop
     if m.has("cue", "scratch") and takes_back(line, k):
         line.scratched = line.made[-1] if line.made else line.state.last if k <= 2 else None
+        loose = next((x for x in line.items[max(0, k - 2) : k] if x.kind == "value" and not x.claimed), None)
+        if loose is not None and m.start - loose.stop <= 2:
+            line.scratched, loose.claimed = None, "taken back"  # "so forty, hang on, forty five rise"
+            return
         line.scratch_at = m.stop
         line.strong_scratch = any(w in doc_words(line.doc, m) for w in STRONG_SCRATCH)
         return
@@ -98,7 +111,8 @@ def named_word(line: Line, k: int) -> None:
         return
     if weak and doc_words(line.doc, m) in ("low", "high") and not value_next(line, k):
         return
-    if weak and (line.subject is None or line.subject.used or "current" not in line.subject.points):
+    amps = line.subject is not None and "current" in line.subject.points and any(t.slug == "current" for t in weak)
+    if weak and (line.subject is None or line.subject.used or not amps):
         if not (line.subject and not line.subject.used and line.subject.strong):
             comp = line.subject.comp if line.subject and line.subject.comp else None
             line.subject = Subject(
@@ -162,6 +176,9 @@ def named_part(line: Line, k: int) -> None:
     ):
         subject.comp = m
         return
+    if m.comp == "disconnect" and m.modifier and line.doc.norm[max(0, m.start - 2) : m.start].count("at"):
+        line.subject = Subject(["voltage"], m.start, m, mention=m)
+        return
     implied = [entry.implied] if entry.implied else []
     marked = [p for p in entry.marked if p not in implied]
     extra = [
@@ -180,10 +197,20 @@ def named_part(line: Line, k: int) -> None:
         and last.number != m.number
         and last.basis == "measured"
         and last.point not in marked
-    ):
+    ) or (last is not None and _in_parallel(line, k, last)):
         # "compressor one tested at two hundred megs, compressor two at one fifty"
         line.subject.points = [last.point, *(p for p in line.subject.points if p != last.point)]
         line.subject.same = True
+
+
+def _in_parallel(line: Line, k: int, last: Draft) -> bool:
+    """ "Compressor megs out at forty five and the blower motor at sixty": the second part is read for the same."""
+    m = line.items[k]
+    doc = line.doc
+    if m.comp not in line.points[last.point].components or last.rule == "part with its point implied":
+        return False
+    joined = all(doc.norm[i] in ("and", "the", "then", "its") for i in range(last.stop, m.start))
+    return joined and m.stop < line.end and doc.norm[m.stop] in ("at", "is", "was") and value_next(line, k)
 
 
 def capacitor_side(line: Line, m: Mention) -> bool:
@@ -198,7 +225,9 @@ def capacitor_side(line: Line, m: Mention) -> bool:
 def section_of(line: Line, m: Mention) -> Draft | None:
     """The capacitance read shortly before of which "on the compressor side" is the other section."""
     after = line.doc.norm[m.stop] if m.stop < line.end else ""
-    if m.comp not in ("compressor", *MOTORS) or after not in ("side", "section", "terminal"):
+    last = line.made[-1] if line.made else None
+    going = last is not None and last.point == "capacitance" and m.modifier  # "and four point nine on the fan"
+    if m.comp not in ("compressor", *MOTORS) or (after not in ("side", "section", "terminal") and not going):
         return None
     for d in islice(reversed(line.doc.drafts), 4):
         if d.point == "capacitance" and d.tag == line.doc.tag_at[m.start]:

@@ -14,6 +14,8 @@ _PEOPLE = words(
     """
 )
 """Work of others is no work of this visit."""
+_CREW = frozenset({"helper", "apprentice", "partner", "guy", "tech", "man", "crew", "buddy", "kid", "boys", "guys"})
+"""With "my" or "our": those who are on the job with him."""
 _SELF = frozenset({"i", "we", "me", "us", "myself"})
 _BETWEEN = words(
     """
@@ -147,6 +149,8 @@ def not_ours(doc: Doc, m: Mention, begin: int, end: int) -> bool:
     if i < a:
         return False
     word = doc.norm[i]
+    if word in _CREW and i - 1 >= a and doc.norm[i - 1] in ("my", "our"):
+        return False
     if word in _PEOPLE:
         return True
     if (
@@ -161,7 +165,10 @@ def not_ours(doc: Doc, m: Mention, begin: int, end: int) -> bool:
             )
         ) or (doc.norm[m.stop : m.stop + 2] == ["the", "unit"])
     # "the guy before me had put tape on it", "somebody on the night crew had pulled it"
-    if steps and any(doc.norm[k] in _PEOPLE for k in range(a, i + 1)):
+    people = [k for k in range(a, i + 1) if doc.norm[k] in _PEOPLE]
+    if any(doc.norm[k] in _CREW and k > a and doc.norm[k - 1] in ("my", "our") for k in people):
+        return False
+    if steps and people:
         return not any(doc.norm[k] in _SELF for k in range(a, m.start))
     return False
 
@@ -173,9 +180,16 @@ def unreal(doc: Doc, m: Mention, begin: int) -> bool:
         if doc.norm[i] in _UNREAL_STOP:
             return False
         if doc.norm[i] in _UNREAL:
-            return not any(doc.tokens[k].brk for k in range(i + 1, m.start + 1))
+            if not any(doc.tokens[k].brk for k in range(i + 1, m.start + 1)):
+                return True
+            return doc.norm[i] in ("if", "unless") and i == begin and doc.tokens[m.start].brk > 0 and _bare_verb(m)
         i -= 1
     return False
+
+
+def _bare_verb(m: Mention) -> bool:
+    """ "If it trips again, replace the board": an order for then."""
+    return any(t.form == "base" for t in m.of("verb")) and not any(t.form == "past" for t in m.of("verb"))
 
 
 def ours_now(doc: Doc, m: Mention, begin: int) -> bool:

@@ -217,4 +217,7 @@ def found_so(doc: Doc, m: Mention, begin: int) -> bool:
     owner = doc.owner[i] if i >= begin and not doc.tokens[m.start].brk else None
     if owner is None or not owner.part:
         return False
-    return any(x.has("cue", "found") for x in doc.within(max(begin, owner.start - 4), owner.start))
+    low = owner.start
+    while low > max(begin, owner.start - 4) and not doc.tokens[low].brk:
+        low -= 1
+    return any(x.has("cue", "found") for x in doc.within(low, owner.start))

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from hatchnote.notes.acts import Act
+from hatchnote.notes.answers import declined_afterwards, taken_on
 from hatchnote.notes.brought import brought
 from hatchnote.notes.clauses import focus_before
 from hatchnote.notes.doc import Doc, Mention
@@ -38,7 +39,7 @@ from hatchnote.notes.verb_manners import (
     wires,
     wrapped,
 )
-from hatchnote.notes.verbless import declined_afterwards, more_of_the_same, needs_part, so_does
+from hatchnote.notes.verbless import more_of_the_same, needs_part, so_does
 from hatchnote.notes.vocabulary import Term
 from hatchnote.notes.wordlists import words
 from hatchnote.notes.work_items import write_items
@@ -88,6 +89,7 @@ def _sentence(doc: Doc, begin: int, end: int, before: list[Act]) -> list[Act]:
     brought(doc, begin, end, out)
     by_tool(doc, begin, end, out)
     so_does(doc, begin, end, out, before)
+    taken_on(doc, begin, end, out, before)
     declined_afterwards(doc, begin, end, out, before)
     return [a for a in out if a.verb]
 
@@ -198,7 +200,7 @@ def _act(
     if verb == "return-visit" and state == NEEDED and is_not_work(doc, m, begin, end):
         return None
     if not entry.object and verb != "label":
-        found = []
+        found = [o for o in found if verb == "leak-test" and o.comp == "gas-union" and not o.pronoun]
     elif not found and not entry.bare and verb not in ("restore", "measure"):
         return None
     if entry.silent and not (state == NOT_DONE and verb == "measure"):
