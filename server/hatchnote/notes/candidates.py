@@ -6,7 +6,7 @@ from itertools import islice
 
 from hatchnote.notes.clauses import focus_before
 from hatchnote.notes.counting import between
-from hatchnote.notes.doc import Mention
+from hatchnote.notes.doc import Draft, Mention
 from hatchnote.notes.fitting import UNLIKELY, fit
 from hatchnote.notes.subjects import (
     BY_UNIT,
@@ -135,6 +135,8 @@ def open_subjects(line: Line, k: int) -> list[Subject]:
                 continue
             subject = Subject([d.point], m.start, None, strong=False, position=d.position)
             subject.comp = as_mention(d)
+            if subject.comp is not None and d.number is not None and _several(line, d):
+                subject.comp.number = None  # "compressor one nine four, compressor two nine seven, plate eleven eight"
             out.append(subject)
     elif (
         any(x.has("cue", "left", "setting", "found", "was", "from") for x in cues[-3:])
@@ -165,6 +167,18 @@ def open_subjects(line: Line, k: int) -> list[Subject]:
         if points:
             out.append(Subject(points, m.start, near, strong=False, mention=near))
     return out
+
+
+def _several(line: Line, d: Draft) -> bool:
+    """Whether several parts of this kind were read since the last rating of one."""
+    numbers = set()
+    for other in reversed([*line.state.recent, *line.made]):
+        if other.component != d.component or other.point != d.point:
+            continue
+        if other.basis == "rated" or other.rule == "rating or setting of the point before":
+            break
+        numbers.add(other.number)
+    return len(numbers) > 1
 
 
 def left_of_last(line: Line, k: int) -> Subject | None:

@@ -142,6 +142,8 @@ def fill(line: Line, draft: Draft, point: PointEntry, subject: Subject, m: Menti
     comp = subject.comp
     if comp is not None and (comp.comp in point.components or comp.comp == point.default):
         draft.component, draft.number = comp.comp, comp.number
+    elif subject.nobody:
+        pass
     elif point.default:
         draft.component = _which_coil(line, subject, m) if point.slug == "pressure-drop" else point.default
     elif point.components and point.slug not in ONLY_SAID:

@@ -5,6 +5,7 @@ from __future__ import annotations
 import re
 
 from hatchnote.notes.doc import Doc, Mention
+from hatchnote.notes.named_places import named_places
 from hatchnote.notes.numbers.words import CLASS, VALUE
 
 TAGS_REQUIRE = ("mentions",)
@@ -160,6 +161,7 @@ def machines(doc: Doc) -> None:
         m.number = previous if previous in _PREPOSITION else None
     _places(doc)
     doc.settle()
+    named_places(doc)
 
 
 def _number_before(doc: Doc, at: int) -> bool:

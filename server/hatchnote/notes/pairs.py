@@ -2,10 +2,13 @@
 
 from __future__ import annotations
 
+from itertools import islice
+
 from hatchnote.notes.doc import Mention
 from hatchnote.notes.drafting import take
 from hatchnote.notes.fitting import UNLIKELY, fit
 from hatchnote.notes.subjects import COPULA, Line, Subject
+from hatchnote.notes.wordlists import words
 
 _GAUGES = frozenset(["gauges", "gauge", "pressures"])
 _LEAST_LIFT = 1.2
@@ -132,7 +135,7 @@ def _side(line: Line, m: Mention, sides: tuple[str, ...], verbs: tuple[str, ...]
 
 def low_and_high(line: Line, k: int) -> bool:
     """ "Circuit one, one eighteen, three forty", "gauges, one thirty one, three ninety": low side, then high side."""
-    if not _told_of_gauges(line, k) or k + 1 >= len(line.items):
+    if k + 1 >= len(line.items) or not (_told_of_gauges(line, k) or _she_is(line, k)):
         return False
     a, b = line.items[k], line.items[k + 1]
     if b.kind != "value" or b.value is None or b.claimed or b.start - a.stop > 1 or b.value.text:
@@ -149,6 +152,26 @@ def low_and_high(line: Line, k: int) -> bool:
     take(line, a, Subject(["suction-pressure"], a.start), "low side, then high side")
     take(line, b, Subject(["discharge-pressure"], b.start), "low side, then high side")
     return True
+
+
+_SHE = words("she she's it it's i'm i've i we've we i'd running sitting at now is was had have got with been")
+_REFRIGERANT = ("suction-pressure", "discharge-pressure", "liquid-pressure", "superheat", "subcooling")
+
+
+def _she_is(line: Line, k: int) -> bool:
+    """ "Now she's one nineteen and three sixty two": a machine's two pressures, where pressures are spoken of."""
+    doc, m = line.doc, line.items[k]
+    nxt = line.items[k + 1]
+    if doc.norm[m.stop : nxt.start] not in (["and"], ["over"], []) or doc.tokens[nxt.start].brk:
+        return False
+    start = m.start
+    while start > line.begin and not doc.tokens[start].brk and doc.norm[start - 1] in _SHE:
+        start -= 1
+    if start == m.start or (line.subject is not None and line.subject.strong and not line.subject.used):
+        return False
+    before = islice(reversed(doc.drafts), 30)
+    known = any(d.point in _REFRIGERANT and d.tag == doc.tag_at[m.start] for d in before)
+    return known or any(x.has("point", *_REFRIGERANT, "suction-line-temperature") for x in line.items[k + 2 :])
 
 
 def both_sides(line: Line, m: Mention) -> bool:

@@ -230,6 +230,8 @@ class Subject:
     """The first point is that of the part's twin, said just before."""
     position: str | None = None
     mention: Mention | None = None
+    nobody: bool = False
+    """What is measured is no part the ticket knows: no component is looked for."""
 
 
 @dataclass(slots=True)

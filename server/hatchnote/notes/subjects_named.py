@@ -67,6 +67,9 @@ def named_word(line: Line, k: int) -> None:
     weak = [t for t in m.of("point") if t.weak]
     if m.has("cue", "rated"):
         line.rated_at = m.stop
+    if m.has("cue", "heater") and not m.comp and not (line.subject is not None and line.subject.strong and not line.subject.used):
+        line.subject = Subject(["current", "power", "voltage", "resistance"], m.start, strong=False, mention=m, nobody=True)
+        return
     if m.has("cue", "scratch") and takes_back(line, k):
         line.scratched = line.made[-1] if line.made else line.state.last if k <= 2 else None
         loose = next((x for x in line.items[max(0, k - 2) : k] if x.kind == "value" and not x.claimed), None)

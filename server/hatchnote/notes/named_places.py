@@ -1,0 +1,89 @@
+"""Machines named by where they stand: "R T U four is the one over the kitchen ... Kitchen one, inlet six eight".
+
+Only a place that was told with a machine's tag stands for it afterwards, and only in a dictation of several machines.
+"""
+
+from __future__ import annotations
+
+from hatchnote.notes.doc import Doc, Mention
+from hatchnote.notes.numbers.words import CLASS
+from hatchnote.notes.wordlists import words
+
+_AT = words("over above for by on in at near serving feeding behind")
+_BETWEEN = words("is was the one unit that that's which feeds does a it's over")
+_ENDS = words("end side one unit corner")
+_ARTICLES = words("the a an their")
+_LONGEST = 3
+_REACH = 8
+
+
+def named_places(doc: Doc) -> None:
+    """Put a machine wherever a place told before with a tag is named as "the north one", "on the north"."""
+    told = _told(doc)
+    if len({tag for tag, _ in told.values()}) < 2:
+        return
+    i = 0
+    while i < len(doc.norm):
+        place = next(
+            (p for p in _by_length(told) if tuple(doc.norm[i : i + len(p)]) == p and i > told[p][1]), None
+        )
+        if place is None:
+            i += 1
+            continue
+        stop = i + len(place)
+        start, number = i, None
+        one = stop < len(doc.norm) and doc.norm[stop] in ("one", "unit", "machine", "ones") and not doc.tokens[stop].brk
+        if start and doc.norm[start - 1] == "the":
+            start -= 1
+        on = start > 0 and doc.norm[start - 1] in ("on", "for", "at")
+        if one:
+            stop += 1
+        if (one or on or _value_behind(doc, stop)) and _free(doc, start, stop):
+            number = "on" if on else None
+            for other in doc.within(start, stop):
+                doc.drop(other)
+            m = doc.put(Mention("machine", start, stop, slug=told[place][0]))
+            m.number = number
+        i = stop
+    doc.settle()
+
+
+def _told(doc: Doc) -> dict[tuple[str, ...], tuple[str, int]]:
+    """Place -> (tag, token after the words that told it); a place told of two machines stands for neither."""
+    out: dict[tuple[str, ...], tuple[str, int]] = {}
+    twice: set[tuple[str, ...]] = set()
+    for m in doc.mentions:
+        if m.kind != "machine":
+            continue
+        i = m.stop
+        while i < len(doc.norm) and i - m.stop < _REACH and not doc.tokens[i].brk and doc.norm[i] not in _AT:
+            if doc.norm[i] not in _BETWEEN:
+                break
+            i += 1
+        if i + 2 >= len(doc.norm) or doc.norm[i] not in _AT or doc.tokens[i].brk or doc.norm[i + 1] != "the":
+            continue
+        begin = stop = i + 2
+        while stop < len(doc.norm) and stop - begin < _LONGEST and not (stop > begin and _ends(doc, stop)):
+            stop += 1
+        place = tuple(w for w in doc.norm[begin:stop] if w not in _ENDS)
+        if not place or place in out and out[place][0] != m.slug:
+            twice.add(place)
+        elif place not in out:
+            out[place] = (m.slug, stop)
+    return {p: t for p, t in out.items() if p not in twice}
+
+
+def _ends(doc: Doc, i: int) -> bool:
+    return bool(doc.tokens[i].brk) or doc.norm[i] in ("and", "is", "has", "which", "but", "with") or doc.owner[i] is not None
+
+
+def _by_length(told: dict[tuple[str, ...], tuple[str, int]]) -> list[tuple[str, ...]]:
+    return sorted(told, key=len, reverse=True)
+
+
+def _value_behind(doc: Doc, at: int) -> bool:
+    return at < len(doc.norm) and not doc.tokens[at].brk and (doc.tokens[at].kind == "n" or CLASS.get(doc.norm[at], ".") in "dtxp")
+
+
+def _free(doc: Doc, start: int, stop: int) -> bool:
+    return all(o is None or (o.kind == "word" and not o.comp) for o in doc.owner[start:stop])
