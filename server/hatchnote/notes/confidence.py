@@ -2,8 +2,8 @@
 
 Marked are: a word of the value that the recogniser was unsure of; words that can be read in two ways; a value
 unlikely for its point; a repaired word beside it; a machine the site does not have; a point that was not said; a
-manner of writing that leaves the value open; a second hearing of the same seconds that gives another number. A second hearing that agrees takes a doubt about the
-recogniser's words away.
+manner of writing that leaves the value open; a second hearing of the same seconds that gives another number, or none
+of this size. A second hearing that agrees takes a doubt about the recogniser's words away.
 """
 
 from __future__ import annotations

@@ -19,7 +19,9 @@ _HYPHENED = re.compile(r"([1-9])-([1-9])")
 _ENDS = ".,;:?!"
 
 
-def left_open(words: Sequence[Word], at: range, ucum: str | None) -> tuple[str, tuple[Alternative, ...]] | None:
+def left_open(
+    words: Sequence[Word], at: range, ucum: str | None
+) -> tuple[str, tuple[Alternative, ...]] | None:
     """Why the words at these places leave their value open, and what else they could be; None where they do not."""
     if not at or words[at[0]].p is None:
         return None
