@@ -34,7 +34,7 @@ def cues_of(doc: Doc, begin: int, end: int) -> list[Cue]:
             out.append(Cue(m.start, m.stop, "setting", False))
             continue
         slugs = [t.slug for t in m.of("cue") if t.slug in _CUES]
-        if not slugs:
+        if not slugs or m.claimed == "side":
             continue
         slug = "setting" if "setting" in slugs else "rated" if "rated" in slugs else slugs[0]
         if not _counts(doc, m, slug, begin, end):

@@ -6,6 +6,7 @@ from hatchnote.domain import Alternative
 from hatchnote.notes.doc import Doc, Draft, Mention
 from hatchnote.notes.in_order import in_order
 from hatchnote.notes.numbers import Parse
+from hatchnote.notes.subjects import COPULA
 from hatchnote.notes.vocabulary import PointEntry
 
 REQUIRES = ("drafts", "legs", "stage")
@@ -50,6 +51,7 @@ def lists(doc: Doc) -> None:
             flue = here[-1].stage if here[-1].point in _IN_FLUE else None
             _even(doc, here)
             _positions(doc, here, begin, end)
+            _sides(doc, here)
             for d in here:
                 if (
                     d.position is None
@@ -312,6 +314,28 @@ def _positions(doc: Doc, drafts: list[Draft], begin: int, end: int) -> None:
             after = " ".join(doc.norm[d.stop : min(end, d.stop + 2)])
             if "wet bulb" in near or after.startswith("wet bulb"):
                 d.position = "wet-bulb"
+
+
+_SIDES = frozenset(["left", "right", "front", "rear", "top", "bottom", "upper", "lower", "middle"])
+
+
+def _sides(doc: Doc, drafts: list[Draft]) -> None:
+    """ "Condenser fans, left one point six, right one point seven": two of a kind told apart by their side."""
+    sided: list[tuple[Draft, int]] = []
+    for d in drafts:
+        i = d.at - 1
+        while i > 0 and not doc.tokens[i + 1].brk and (doc.norm[i] in COPULA or doc.norm[i] == "one"):
+            i -= 1
+        if d.component and i >= 0 and doc.norm[i] in _SIDES and not doc.tokens[i + 1].brk:
+            sided.append((d, i))
+    kinds = {(d.component, d.point) for d, _ in sided}
+    if len(sided) < 2 or len(kinds) != 1:
+        return
+    for d, i in sided:
+        d.number = doc.norm[i]
+        owner = doc.owner[i]
+        if owner is not None and owner.has("cue"):
+            owner.claimed = "side"
 
 
 def _carried(doc: Doc, drafts: list[Draft], k: int) -> str | None:

@@ -74,7 +74,12 @@ def _told(doc: Doc) -> dict[tuple[str, ...], tuple[str, int]]:
 
 
 def _ends(doc: Doc, i: int) -> bool:
-    return bool(doc.tokens[i].brk) or doc.norm[i] in ("and", "is", "has", "which", "but", "with") or doc.owner[i] is not None
+    return bool(doc.tokens[i].brk) or doc.norm[i] in ("and", "is", "has", "which", "but", "with") or _held(doc, i)
+
+
+def _held(doc: Doc, i: int) -> bool:
+    owner = doc.owner[i]
+    return owner is not None and (owner.kind != "word" or bool(owner.comp) or owner.has("verb"))
 
 
 def _by_length(told: dict[tuple[str, ...], tuple[str, int]]) -> list[tuple[str, ...]]:

@@ -20,7 +20,7 @@ def pair(line: Line, k: int) -> bool:
     m = line.items[k]
     if m.value is None or m.value.text:
         return False
-    if air_humidity(line, k) or named_in_order(line, k) or in_and_out(line, k):
+    if air_humidity(line, k) or named_in_order(line, k) or couple_again(line, k) or in_and_out(line, k):
         return True
     return low_and_high(line, k) or both_sides(line, m)
 
@@ -56,6 +56,22 @@ def named_in_order(line: Line, k: int) -> bool:
         if take(line, m, subject, "two points, then their values in order") is not None:
             subject.used += 1
     line.subject = subjects[1]
+    line.couple = (subjects[0], subjects[1])
+    return True
+
+
+def couple_again(line: Line, k: int) -> bool:
+    """ "Return and supply, seventy four and fifty five on the north, seventy five and fifty six on the middle"."""
+    if line.couple is None or k + 1 >= len(line.items) or not line.made:
+        return False
+    a, b = line.items[k], line.items[k + 1]
+    between = line.doc.within(line.made[-1].stop, a.start)
+    if b.kind != "value" or b.value is None or b.claimed or line.doc.norm[a.stop : b.start] != ["and"]:
+        return False
+    if not any(x.kind in ("machine", "circuit") for x in between):
+        return False
+    for subject, m in zip(line.couple, (a, b), strict=True):
+        take(line, m, Subject(subject.points, m.start, subject.comp), "two points, then their values in order")
     return True
 
 
@@ -144,7 +160,7 @@ def low_and_high(line: Line, k: int) -> bool:
     if a.value.ucum not in (None, "[psi]", "[lb_av]") or b.value.ucum not in (None, "[psi]", "[lb_av]"):
         return False
     third = line.items[k + 2] if k + 2 < len(line.items) else None
-    if third is not None and third.kind == "value" and third.start - b.stop <= 1:
+    if third is not None and third.kind == "value" and third.start - b.stop <= 1 and _plain(third):
         return False
     low, high = fit(line.points["suction-pressure"], a.value), fit(line.points["discharge-pressure"], b.value)
     if low.cost >= UNLIKELY or high.cost >= UNLIKELY or high.value < _LEAST_LIFT * low.value:

@@ -97,7 +97,7 @@ def _found_before(
 def _worked_on(doc: Doc, d: Draft, worked: list[tuple[int, str | None]] | tuple[()]) -> bool:
     """Whether the part that this reading is of, or that is adjusted for it, was worked on later and not before."""
     entry = doc.vocabulary.points[d.point]
-    parts = {d.component} if d.component else {entry.adjust, *entry.components}
+    parts = {d.component} if d.component else {entry.adjust}
     own = [at for at, component in worked if component in parts]
     return bool(own) and min(own) > d.at
 

@@ -258,6 +258,8 @@ class Line:
         self.strong_scratch = False
         self.foreign = False
         """Somebody else's instrument is spoken of: its values are no readings."""
+        self.couple: tuple[Subject, Subject] | None = None
+        """Two points named together, whose values go on machine by machine."""
         self.shadow: str | None = None
         """A point named and then followed by its positions: "statics: supply point six, return point four"."""
 

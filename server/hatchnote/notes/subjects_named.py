@@ -68,7 +68,7 @@ def named_word(line: Line, k: int) -> None:
     if m.has("cue", "rated"):
         line.rated_at = m.stop
     if m.has("cue", "heater") and not m.comp and not (line.subject is not None and line.subject.strong and not line.subject.used):
-        line.subject = Subject(["current", "power", "voltage", "resistance"], m.start, strong=False, mention=m, nobody=True)
+        line.subject = Subject(["current", "power", "voltage"], m.start, strong=False, mention=m, nobody=True)
         return
     if m.has("cue", "scratch") and takes_back(line, k):
         line.scratched = line.made[-1] if line.made else line.state.last if k <= 2 else None
