@@ -49,6 +49,7 @@ def backrefs(doc: Doc) -> None:
     """Resolve them all."""
     _heads(doc)
     _numbered_fans(doc)
+    _motors_by_size(doc)
     _sides_behind(doc)
     last: Mention | None = None
     added = False
@@ -81,7 +82,13 @@ def _stands_for(doc: Doc, at: int) -> tuple[int, str] | None:
     """ "the left one", "number one's" at token `at`: (token after it, "left")."""
     n = len(doc.tokens)
     word = doc.norm[at]
-    if word in _SIDES and at + 1 < n and doc.norm[at + 1] == "one" and not doc.tokens[at + 1].brk:
+    if (
+        word in _SIDES
+        and at + 1 < n
+        and doc.norm[at + 1] == "one"
+        and not doc.tokens[at + 1].brk
+        and (doc.owner[at + 1] is None or doc.owner[at + 1].kind != "value" or doc.owner[at + 1].stop == at + 2)  # type: ignore[union-attr]
+    ):
         after = doc.owner[at + 2] if at + 2 < n and not doc.tokens[at + 2].brk else None
         follows = at + 2 < n and (
             doc.norm[at + 2] in _GO_ON or (after is not None and after.has("condition"))
@@ -138,6 +145,42 @@ def _numbered_fans(doc: Doc) -> None:
         elif last is not None and m.comp == "supply-fan-motor" and _same_fan(doc, m, last):
             m.comp = last.comp
             m.number = m.number or (last.number if doc.norm[m.start - 1] == "that" else None)
+
+
+def _motors_by_size(doc: Doc) -> None:
+    """ "A third horse eight twenty five motor": a motor sold by horse power and speed is no compressor."""
+    last: Mention | None = None
+    for m in doc.mentions:
+        if m.kind != "word" or not m.comp or not m.part:
+            continue
+        if m.has("component") and m.comp in _FAN_MOTORS:
+            last = m
+        bare = m.has("family") and not m.has("component") and doc.norm[m.stop - 1] in ("motor", "motors")
+        if not bare or not (m.comp == "compressor" or _small_motor(doc, m)):
+            continue
+        power = [
+            x for x in doc.within(max(0, m.start - 6), m.start) if x.kind == "value" and x.value is not None
+        ]
+        if not any(x.value is not None and x.value.ucum == "[HP]" for x in power):
+            continue
+        if _small_motor(doc, m):
+            m.comp = "condenser-fan-motor"
+        elif last is not None:
+            m.comp = last.comp
+
+
+_FAN_MOTORS = frozenset({"condenser-fan-motor", "supply-fan-motor", "inducer-motor"})
+_FAN_SPEEDS = frozenset({825.0, 830.0, 850.0, 1050.0, 1075.0, 1100.0, 1140.0})
+"""Speeds in revolutions a minute of six and eight pole motors, which drive propeller fans without a belt. Common
+practice, no source."""
+
+
+def _small_motor(doc: Doc, m: Mention) -> bool:
+    """Under one horse and at the speed of a propeller fan."""
+    values = [x.value for x in doc.within(max(0, m.start - 6), m.start) if x.kind == "value" and x.value]
+    return any(v.ucum == "[HP]" and v.first <= 1 for v in values) and any(
+        v.first in _FAN_SPEEDS for v in values
+    )
 
 
 def _same_fan(doc: Doc, m: Mention, last: Mention) -> bool:

@@ -159,7 +159,7 @@ def open_subjects(line: Line, k: int) -> list[Subject]:
         again = Subject([d.point], m.start, None, strong=False, position=d.position)
         again.comp = as_mention(d)
         out.append(again)
-    near = meant_by_pronoun(line, m)
+    near = meant_by_pronoun(line, m) or _only_now(line, k)
     if near is not None:
         entry = line.doc.vocabulary.components[near.comp]
         points = [p for p in (entry.implied, *entry.marked) if p]
@@ -195,6 +195,15 @@ def left_of_last(line: Line, k: int) -> Subject | None:
     if fit(line.points[last.point], m.value, last.component).cost >= UNLIKELY:
         return None
     return Subject([last.point], m.start, as_mention(last), strong=False, position=last.position)
+
+
+def _only_now(line: Line, k: int) -> Mention | None:
+    """ "Twenty five point eight now.": a sentence of nothing but a value tells of the part spoken of before."""
+    m = line.items[k]
+    rest = [x for x in line.items if x is not m]
+    if not rest or not all(x.has("cue", "left", "found") for x in rest) or between(line, line.begin, line.end) > m.stop - m.start:
+        return None
+    return focus_before(line.doc, line.begin)
 
 
 def elsewhere(line: Line, m: Mention) -> bool:
@@ -278,7 +287,7 @@ def weighed(line: Line, m: Mention) -> Subject | None:
     doc = line.doc
     behind = " ".join(doc.norm[m.stop : min(line.end, m.stop + 4)])
     said = doc.norm[m.start : m.stop]
-    both = any(w.startswith("pound") or w in ("lb", "lbs") for w in said) and any(w.startswith(("ounce", "oz")) for w in said)
+    both = bool(m.value and m.value.parses and m.value.parses[0].style == "pounds and ounces") or any(w.startswith("pound") or w in ("lb", "lbs") for w in said) and any(w.startswith(("ounce", "oz")) for w in said)
     gas = m.stop < line.end and doc.owner[m.stop] is not None and doc.owner[m.stop].kind == "refrigerant"  # type: ignore[union-attr]
     if not both and not gas and not any(behind.startswith(w) or f" {w}" in f" {behind}" for w in _IN_IT):
         return None

@@ -249,7 +249,7 @@ def bare_numbers(doc: Doc) -> None:
         unnamed(doc)
         return
     kinds = {t.rpartition("-")[0] for t in named if "-" in t}
-    many = len(named) > 1 or len(doc.equipment) > 1
+    many = len(named) > 1 or len(doc.equipment) > 1 or any(t[-1:].isalpha() for t in named)
     if not many or len(kinds) > 1:
         return
     known = {t.rpartition("-")[2]: t for t in named} | {
@@ -302,8 +302,14 @@ def bare_numbers(doc: Doc) -> None:
 def _lettered(doc: Doc, i: int, known: dict[str, str]) -> bool:
     """ "Eighteen on one A, nineteen on two B": numbers with letters name machines wherever they stand."""
     found = tag_number(doc, i) if number_word(doc, i) is not None else None
-    if found is None or found[1] not in known or not found[1][-1].isalpha():
+    if found is None or not found[1][-1].isalpha():
         return False
+    if found[1] not in known:
+        lettered = [tag for number, tag in known.items() if number[-1:].isalpha()]
+        opens = i == 0 or doc.tokens[i].brk > 0 or doc.norm[i - 1] in ("on", "and", "then")
+        if not lettered or not opens or not doc.tokens[found[0] - 1].text.isupper():
+            return False
+        known[found[1]] = f"{lettered[0].rpartition('-')[0]}-{found[1]}"
     if any(o is not None and o.kind != "word" for o in doc.owner[i : found[0]]):
         return False
     for other in doc.within(i, found[0]):

@@ -160,7 +160,7 @@ def low_and_high(line: Line, k: int) -> bool:
     if a.value.ucum not in (None, "[psi]", "[lb_av]") or b.value.ucum not in (None, "[psi]", "[lb_av]"):
         return False
     third = line.items[k + 2] if k + 2 < len(line.items) else None
-    if third is not None and third.kind == "value" and third.start - b.stop <= 1 and _plain(third):
+    if third is not None and third.kind == "value" and third.start - b.stop <= 1 and _plain(third) and not _has_own(line, k + 2):
         return False
     low, high = fit(line.points["suction-pressure"], a.value), fit(line.points["discharge-pressure"], b.value)
     if low.cost >= UNLIKELY or high.cost >= UNLIKELY or high.value < _LEAST_LIFT * low.value:
@@ -168,6 +168,13 @@ def low_and_high(line: Line, k: int) -> bool:
     take(line, a, Subject(["suction-pressure"], a.start), "low side, then high side")
     take(line, b, Subject(["discharge-pressure"], b.start), "low side, then high side")
     return True
+
+
+def _has_own(line: Line, k: int) -> bool:
+    """ "Twelve of superheat": a value with its point right behind it."""
+    m = line.items[k]
+    nxt = line.items[k + 1] if k + 1 < len(line.items) else None
+    return nxt is not None and nxt.has("point") and nxt.start - m.stop <= 2 and not line.doc.tokens[m.stop].brk
 
 
 _SHE = words("she she's it it's i'm i've i we've we i'd running sitting at now is was had have got with been")

@@ -41,6 +41,8 @@ def position_of_subject(line: Line, m: Mention, subject: Subject | None) -> Subj
     if not point and -2.0 <= m.value.first < 2.0 and m.value.ucum is None:
         near = islice(reversed(line.doc.drafts), 16)
         point = next((d.point for d in near if d.point == "static-pressure" and d.tag == line.doc.tag_at[m.start]), "")
+        if not point and m.value.style in ("decimal", "written") and m.value.first != int(m.value.first):
+            point = "static-pressure"  # no air is minus point three degrees warm
     if not point:
         return None
     if min((fit(line.points[p], m.value).cost for p in subject.points), default=0.0) < OUTSIDE and not (

@@ -115,6 +115,9 @@ def named_word(line: Line, k: int) -> None:
     if weak and doc_words(line.doc, m) in ("low", "high") and not value_next(line, k):
         return
     amps = line.subject is not None and "current" in line.subject.points and any(t.slug == "current" for t in weak)
+    if amps and line.subject is not None and not line.subject.strong and not line.subject.used and line.subject.comp:
+        line.subject = Subject(["current"], m.start, line.subject.comp, strong=False, mention=m)
+        return
     if weak and (line.subject is None or line.subject.used or not amps):
         if not (line.subject and not line.subject.used and line.subject.strong):
             comp = line.subject.comp if line.subject and line.subject.comp else None

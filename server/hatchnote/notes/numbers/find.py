@@ -46,6 +46,7 @@ _LINKS = {
     "−": "range", "by": "by", "x": "by", "×": "by", "over": "over", "slash": "slash", "/": "slash",
     "⁄": "slash", "plus": "plus", "+": "plus", "or": "or", "and": "and", "&": "and", "±": "tolerance",
 }  # fmt: skip
+_SEVERAL = frozenset(["couple", "few", "several", "many", "some", "of", "by", "per", "the", "every", "first", "one"])
 _BEFORE_ZERO = {"zero", "freezing"}
 
 
@@ -59,7 +60,9 @@ def find_numbers(tokens: Sequence[Token]) -> list[Number]:
     at = 0
     while at < n:
         c = shape[at]
-        if c in "./abQkhS" and not (c == "S" and at + 1 < n and shape[at + 1] in "NDF"):
+        if c == "h" and _bare_hundred(tokens, shape, at):
+            pass
+        elif c in "./abQkhS" and not (c == "S" and at + 1 < n and shape[at + 1] in "NDF"):
             at += 1
             continue
         if at >= clause_end:
@@ -88,6 +91,14 @@ def find_numbers(tokens: Sequence[Token]) -> list[Number]:
         previous = number
         at = stop
     return out
+
+
+def _bare_hundred(tokens: Sequence[Token], shape: str, at: int) -> bool:
+    """ "Hundred and one in the shade", "hundred percent": the one before it was not said."""
+    if at and not tokens[at].brk and shape[at - 1] not in ".":
+        return False
+    before = tokens[at - 1].lower if at and not tokens[at].brk else ""
+    return before not in _SEVERAL and tokens[at].lower == "hundred"
 
 
 def _number(

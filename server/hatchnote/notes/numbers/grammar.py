@@ -14,7 +14,7 @@ _C99 = "(?:xd|x|t|d|Z)"
 _LOW = "(?:xd|x|t|d|[zZ]d)"
 _C999 = f"(?:(?:xd|x|t|d|n|N)h(?:a?{_LOW})?|{_C99})"
 _BIG = f"(?:(?:(?:{_C999}|n|N|D)ka?)+{_C999}?(?<!a))"
-_HUNDREDS = f"(?:(?:xd|x|t|d|n|N)h(?:a?{_LOW})?)"
+_HUNDREDS = f"(?:(?:(?:xd|x|t|d|n|N)h|(?<![a-zA-Z])h)(?:a?{_LOW})?)"
 _PAIR = "(?:d(?:x(?:d(?![xt]))?|t)|d[zZ]d(?![dzZ])|(?:xd|x|t)(?:[zZ]d|xd|x|t))"
 _DIGITS = "(?:[dzZ][dzZ]+(?![xth]))"
 _INT = f"(?:{_BIG}|{_HUNDREDS}|{_DIGITS}|{_PAIR}|{_C99}|N|D)"
@@ -26,6 +26,7 @@ _NUMBER = re.compile(
     rf"|(?P<mixed>(?:{_INT})a(?:n|d|t)?(?:xQ|H|Q|o)k?)"
     r"|(?P<fraction>(?:(?:n|d|t|N)(?:H|Q|o)|(?:d|t|xd)xQ|xd?Q|H)(?:nk)?)"
     r"|(?P<mixed2>(?:xd|t|d|N)(?:d|t)(?:xQ|Q|o)(?!h))"
+    r"|(?P<joined>(?:d[zZ]d|d(?:xd?|t)|[dzZ]{3,})k(?![dtx]))"
     r"|(?P<ordinal>x?[oO])"
     r"|(?P<buck>[nd]b(?:xd|x|t|[zZ]d))"
     rf"|(?P<big>{_BIG}|{_HUNDREDS})"
@@ -150,6 +151,8 @@ def match(shape: str, values: list[float], at: int, stop: int) -> Match | None:
         value, style = _mixed(shape, values, start, end), "mixed"
         if value is None:
             return _without_fraction(shape, values, at, start, end)
+    elif style == "joined":  # "one eight five thousand": figures, then their scale
+        value, style = float(figures(shape, values, start, end - 1)) * values[end - 1], "cardinal"
     elif style == "ordinal":
         value = sum(values[start:end])
     elif style == "buck":
