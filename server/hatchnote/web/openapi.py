@@ -13,6 +13,7 @@ from flask import Blueprint
 from hatchnote import __version__
 from hatchnote.tickets.document import schema
 from hatchnote.web import shapes as s
+from hatchnote.web import uploads_described
 from hatchnote.web.endpoint import API, NOBODY_NEEDED, REGISTRY, Endpoint, endpoint
 from hatchnote.web.security import COOKIE
 
@@ -70,10 +71,12 @@ def document() -> Json:
         "info": {
             "title": "hatchnote",
             "version": __version__,
-            "description": "Recordings, photos and tickets. Uploads go to /uploads and speak tus 1.0.0.",
+            "description": "Recordings, photos and tickets. Sound and photos go to /uploads, which speaks tus 1.0.0"
+            " (https://tus.io/protocols/resumable-upload) with creation, creation-defer-length, checksum, expiration"
+            " and termination.",
         },
         "servers": [{"url": API}],
-        "paths": paths,
+        "paths": {**paths, **uploads_described.paths()},
         "components": {
             "schemas": _ticket_schemas(),
             "securitySchemes": {
