@@ -43,6 +43,8 @@ export class Outbox extends EventTarget {
     this.#api = api;
     api.addEventListener("signed-out", () => (this.paused = true));
     api.addEventListener("me", () => (this.paused = false));
+    // Any answer ends a row of misses, not only a whole file: on a bad line those are rare, and the waits grew.
+    api.addEventListener("reached", ({ detail }) => detail && (this.#misses = 0));
     this.#others?.addEventListener("message", ({ data }) =>
       this.dispatchEvent(data.sent ? new CustomEvent("sent", { detail: data.sent }) : new Event("change")),
     );
@@ -142,7 +144,6 @@ export class Outbox extends EventTarget {
           this.dispatchEvent(new CustomEvent("progress", { detail: { id: row.id, bytes } }));
         },
       });
-      this.#misses = 0;
       await this.#update(row.id, { state: "sent", sent_at: new Date().toISOString(), error: null }, row.stamp);
       this.dispatchEvent(new CustomEvent("sent", { detail: row }));
       this.#others?.postMessage({ sent: row });

@@ -11,14 +11,14 @@ const LARGEST = 1024 * 1024;
 /** ms for one piece: 64 kB at half a kilobyte a second. */
 const PIECE_LIMIT_MS = 130_000;
 
-/** Piece size that follows the line: doubles while pieces pass, falls back to the smallest at a failure. */
+/** Piece size that follows the line: doubles when a piece passes, halves at a failure. */
 export class Pieces {
   size = 2 * SMALLEST;
   passed() {
     this.size = Math.min(LARGEST, this.size * 2);
   }
   failed() {
-    this.size = SMALLEST;
+    this.size = Math.max(SMALLEST, this.size / 2);
   }
 }
 

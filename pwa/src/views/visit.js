@@ -70,6 +70,7 @@ export function visit(app, id) {
         ticket?.conflicts.length > 0 && h("p", { class: "flag" }, icon("warn"), `${count(ticket.conflicts.length, "correction")} of yours met a different one by the office. Open the machine and choose.`),
         (ticket?.conflicts ?? []).filter((c) => !find(ticket.document, c.kind, c.item)).map((c) => gone(c)),
         underWay(app, recordings, heard),
+        warnings(ticket?.document).map((w) => h("p", { class: "flag" }, icon("warn"), w)),
         machines(id, row, ticket?.document),
         photos.length > 0 && h("section", {}, h("h2", {}, count(photos.length, "photo")), h("ul", { class: "photos" }, photos.map((p) => picture(p, canvases)))),
       ];
@@ -127,6 +128,11 @@ export function visit(app, id) {
     }
     app.router.repaint();
   }
+}
+
+/** What a person should know of the listening, each once: sound cut short, words in another language. */
+function warnings(document) {
+  return [...new Set((document?.dictations ?? []).flatMap((d) => d.warnings ?? []))];
 }
 
 export async function typeNote(app, visitId, tag = null) {

@@ -1,6 +1,6 @@
 // Here alone fetch is played: the order in which a server's answers arrive cannot be had from a real one.
 import { Api } from "/src/api.js";
-import { equal, ok, test } from "./harness.js";
+import { equal, ok, test, until } from "./harness.js";
 
 /** Answers by hand: each request waits in `asked` until the test answers it. */
 async function withFetch(run) {
@@ -38,4 +38,31 @@ test("a refusal from after the sign-in signs out", () =>
     asked[1](401, { error: "You are signed out." });
     equal(await after, 401);
     equal(signedOut(), 1);
+  }));
+
+test("a window signed in by somebody else meanwhile does not send in his name", () =>
+  withFetch(async (api, asked) => {
+    const me = api.whoAmI();
+    asked[0](200, { id: "n", name: "Nell", csrf: "x" });
+    await me;
+    const sending = api.call("PUT", "/notes/1", { json: {} }).catch((error) => error);
+    asked[1](403, { error: "out of date", code: "csrf" });
+    await until(() => asked.length === 3, "the question who is there");
+    asked[2](200, { id: "b", name: "Bob", csrf: "y" });
+    const error = await sending;
+    equal([error.code, error.passing, asked.length], ["other-person", true, 3]);
+  }));
+
+test("a new token of the same person is taken without a word", () =>
+  withFetch(async (api, asked) => {
+    const me = api.whoAmI();
+    asked[0](200, { id: "n", name: "Nell", csrf: "x" });
+    await me;
+    const sending = api.call("PUT", "/notes/1", { json: {} });
+    asked[1](403, { error: "out of date", code: "csrf" });
+    await until(() => asked.length === 3, "the question who is there");
+    asked[2](200, { id: "n", name: "Nell", csrf: "y" });
+    await until(() => asked.length === 4, "the second try");
+    asked[3](200, { done: true });
+    equal(await sending, { done: true });
   }));

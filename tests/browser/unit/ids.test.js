@@ -1,4 +1,4 @@
-import { sha256, sha256base64, uuidv7 } from "/src/ids.js";
+import { madeAt, sha256, sha256base64, uuidv7 } from "/src/ids.js";
 import { equal, ok, test } from "./harness.js";
 
 test("uuidv7 carries the time, version and variant of RFC 9562", () => {
@@ -16,4 +16,12 @@ test("sha256 gives the published digest of abc", async () => {
   const abc = new TextEncoder().encode("abc");
   equal(await sha256(abc), "ba7816bf8f01cfea414140de5dae2223b00361a396177a9cb410ff61f20015ad");
   equal(await sha256base64(abc), "ungWv48Bz+pBQUDeXa4iI7ADYaOWF3qctBD/YfIAFa0=");
+});
+
+test("ids keep the order of making within a millisecond and when the clock is put back", () => {
+  const now = Date.now();
+  const ids = Array.from({ length: 5000 }, (_, i) => uuidv7(i < 4500 ? now : now - 3_600_000));
+  equal([...ids].sort(), ids);
+  equal(new Set(ids).size, 5000);
+  ok(Math.abs(madeAt(ids[0]) - now) <= 1 && madeAt(ids.at(-1)) >= now, "the time they carry");
 });

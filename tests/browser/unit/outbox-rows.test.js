@@ -34,3 +34,17 @@ test("order is the order of making; what backs off is left alone until its time"
 test("rows are counted by state", () => {
   equal(counts([{ state: "waiting" }, { state: "failed" }, { state: "waiting" }]), { waiting: 2, sending: 0, failed: 1, sent: 0 });
 });
+
+test("what somebody else made waits for him", () => {
+  const nell = { id: "n", name: "Nell" };
+  const rows = [outboxRow("photo", "a", { created: "1", owner: nell }), outboxRow("photo", "b", { created: "2" })];
+  equal(due(rows, 0, "bob").map((r) => r.id), ["b"], "for Bob");
+  equal(due(rows, 0, "n").map((r) => r.id), ["a", "b"], "for Nell");
+  equal(due(rows, 0).map((r) => r.id), ["b"], "for nobody");
+});
+
+test("a clock that was put back does not hold anything up", () => {
+  const rows = [outboxRow("photo", "a", { next_at: 10_000_000 })];
+  equal(due(rows, 10_000_000 - 60_000).length, 0, "within the longest wait");
+  equal(due(rows, 10_000_000 - 3_600_000).length, 1, "an hour back");
+});

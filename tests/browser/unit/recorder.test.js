@@ -1,4 +1,5 @@
 import { NoRoom, Recorder, SLICE_MS } from "/src/recorder.js";
+import { write } from "/src/db.js";
 import { recover } from "/src/recover.js";
 import { lockName, readBytes, segmentsOf } from "/src/sound-store.js";
 import { sha256 } from "/src/ids.js";
@@ -132,4 +133,109 @@ test("silence from the first second is said", async () => {
   await until(() => asked === 2, "asking for the microphone again");
   equal(recorder.warning, "silent");
   await recorder.stop();
+});
+
+/** getUserMedia that keeps its streams for the test to reach. */
+function watchedMicrophone(change = (stream) => stream) {
+  const streams = [];
+  const real = navigator.mediaDevices.getUserMedia.bind(navigator.mediaDevices);
+  navigator.mediaDevices.getUserMedia = async (wish) => {
+    const stream = change(await real(wish), streams.length);
+    streams.push(stream);
+    return stream;
+  };
+  return streams;
+}
+
+test("a store that is cut while recording is opened again and nothing is missing", async () => {
+  const db = await freshDb();
+  const { recorder, recording } = await begun(db);
+  await until(async () => (await segmentsOf(db, recording.id))[0]?.slices, "a slice");
+  await db.again((connection) => connection.close());
+  const before = (await segmentsOf(db, recording.id))[0].slices;
+  await until(async () => (await segmentsOf(db, recording.id))[0].slices > before + 1, "slices after the cut");
+  equal(recorder.warning, null);
+  const closed = await recorder.stop();
+  const segments = await segmentsOf(db, recording.id);
+  equal([closed.state, segments.length, segments[0].lost_slices], ["closed", 1, 0]);
+});
+
+test("a store that was cleared while recording is said, and speech from then on is kept", async () => {
+  const db = await freshDb();
+  const { recorder, recording } = await begun(db);
+  await until(async () => (await segmentsOf(db, recording.id))[0]?.slices, "a slice");
+  const warnings = new Set();
+  recorder.addEventListener("change", () => warnings.add(recorder.warning));
+  await write(db, ["recordings", "segments", "slices", "outbox"], (...stores) => Promise.all(stores.map((s) => s.clear())));
+  await until(async () => (await segmentsOf(db, recording.id))[0]?.slices >= 2, "slices of a new segment");
+  ok(warnings.has("cleared"), `warnings were ${[...warnings]}`);
+  const closed = await recorder.stop();
+  const [segment] = await segmentsOf(db, recording.id);
+  equal([closed.state, segment.seq], ["closed", 1]);
+  ok((await seconds(await readBytes(db, segment.id))) > 0.5, "it decodes by itself");
+  equal((await db.get("outbox", recording.id)).state, "waiting");
+});
+
+test("a call that mutes the microphone is said at once, and its end too", async () => {
+  const db = await freshDb();
+  // Chromium cannot be made to mute a fake microphone: the track's own flag and event are played.
+  let muted = false;
+  const streams = watchedMicrophone((stream) => {
+    Object.defineProperty(stream.getAudioTracks()[0], "muted", { get: () => muted });
+    return stream;
+  });
+  const { recorder } = await begun(db);
+  muted = true;
+  streams[0].getAudioTracks()[0].dispatchEvent(new Event("mute"));
+  await until(() => recorder.warning === "muted", "the warning");
+  muted = false;
+  streams[0].getAudioTracks()[0].dispatchEvent(new Event("unmute"));
+  await until(() => recorder.warning === null, "the end of the warning");
+  equal(streams.length, 1, "one segment: the microphone was not asked for anew");
+  await recorder.stop();
+});
+
+test("a start that fails leaves neither the microphone open nor a row behind", async () => {
+  const db = await freshDb();
+  const streams = watchedMicrophone();
+  const Real = globalThis.MediaRecorder;
+  globalThis.MediaRecorder = class {
+    static isTypeSupported = () => true;
+    constructor() {
+      throw new DOMException("no", "NotSupportedError");
+    }
+  };
+  const recorder = new Recorder(db);
+  await rejects(recorder.start({ visit: "v" }), (e) => e.name === "NotSupportedError");
+  globalThis.MediaRecorder = Real;
+  equal(streams[0].getTracks().map((t) => t.readyState), ["ended"]);
+  equal([recorder.state, await db.count("recordings"), await db.count("outbox")], ["idle", 0, 0]);
+  await recorder.start({ visit: "v" });
+  await recorder.stop();
+});
+
+test("a pause over a microphone that dies goes on in a new segment", async () => {
+  const db = await freshDb();
+  const streams = watchedMicrophone();
+  const { recorder, recording } = await begun(db);
+  await until(async () => (await segmentsOf(db, recording.id))[0]?.slices, "a slice");
+  recorder.pause();
+  const [track] = streams[0].getTracks();
+  track.stop();
+  track.dispatchEvent(new Event("ended"));
+  recorder.resume();
+  await until(async () => (await segmentsOf(db, recording.id))[1]?.slices, "a slice of the second segment");
+  equal(recorder.state, "recording");
+  await recorder.stop();
+  equal((await segmentsOf(db, recording.id)).map((s) => [s.seq, s.state]), [[0, "closed"], [1, "closed"]]);
+});
+
+test("two windows may record at once, each its own", async () => {
+  const db = await freshDb();
+  const first = await begun(db);
+  const second = await begun(db);
+  await sleep(1500);
+  const closed = [await first.recorder.stop(), await second.recorder.stop()];
+  equal(closed.map((r) => r.state), ["closed", "closed"]);
+  equal((await Promise.all(closed.map((r) => segmentsOf(db, r.id)))).map((s) => s.length), [1, 1]);
 });

@@ -1,7 +1,8 @@
-import { write } from "/src/db.js";
-import { addSlice, closeRecording, closeSegment, createRecording, createSegment, readBytes } from "/src/sound-store.js";
-import { sha256 } from "/src/ids.js";
-import { equal, freshDb, ok, rejects, test } from "./harness.js";
+import { open, write } from "/src/db.js";
+import { prune } from "/src/prune.js";
+import { NoPlace, addSlice, closeRecording, closeSegment, createRecording, createSegment, readBytes } from "/src/sound-store.js";
+import { madeAt, sha256, uuidv7 } from "/src/ids.js";
+import { equal, freshDb, ok, rejects, test, until } from "./harness.js";
 
 const bytes = (...values) => new Uint8Array(values).buffer;
 const joined = async (parts) => [...new Uint8Array(await new Blob(parts).arrayBuffer())];
@@ -86,4 +87,81 @@ test("closing keeps marks that were set meanwhile", async () => {
   ok(kept.state === "closed" && kept.recovered, "closed");
   equal(kept.marks.length, 1);
   equal(row.id, "r");
+});
+
+test("the same slice once more is no error and changes nothing", async () => {
+  const db = await freshDb();
+  await recorded(db, [1, 2], [3]);
+  await addSlice(db, "s", 1, bytes(3), 2);
+  const segment = await db.get("segments", "s");
+  equal([segment.slices, segment.bytes], [2, 3]);
+  await rejects(addSlice(db, "s", 1, bytes(4), 2), (e) => /out of order/.test(e.message));
+});
+
+test("a slice that comes after closing is refused, so that size and digest hold", async () => {
+  const db = await freshDb();
+  await recorded(db, [1, 2]);
+  const closed = await closeSegment(db, "s");
+  await rejects(addSlice(db, "s", 1, bytes(3), 2), (e) => e instanceof NoPlace && !e.gone);
+  const now = await db.get("segments", "s");
+  equal([now.bytes, now.sha256], [closed.bytes, closed.sha256]);
+});
+
+test("a store that was cleared is told from one that is closed", async () => {
+  const db = await freshDb();
+  await recorded(db, [1]);
+  await db.delete("segments", "s");
+  await rejects(addSlice(db, "s", 1, bytes(3), 2), (e) => e instanceof NoPlace && e.gone);
+});
+
+test("a connection that the phone cut opens itself again", async () => {
+  const db = await freshDb();
+  await recorded(db, [1, 2]);
+  await db.again((connection) => connection.close());
+  await addSlice(db, "s", 1, bytes(3), 2);
+  await db.again((connection) => connection.close());
+  equal(await joined(await readBytes(db, "s")), [1, 2, 3]);
+  await db.again((connection) => connection.close());
+  equal(await db.count("slices"), 2);
+});
+
+test("a page that needs a newer store waits until this one may close", async () => {
+  const name = `test-${crypto.randomUUID()}`;
+  let release;
+  const told = [];
+  const old = await open({ name, mayClose: () => new Promise((r) => (release = r)), onClosed: () => told.push("closed") });
+  const newer = new Promise((resolve, reject) => {
+    const request = indexedDB.open(name, 2);
+    request.onblocked = () => told.push("blocked");
+    request.onsuccess = () => resolve(request.result.close());
+    request.onerror = () => reject(request.error);
+  });
+  await until(() => release && told.includes("blocked"), "the newer page to be held");
+  await old.put("kv", 1, "still here");
+  release();
+  await newer;
+  equal(told, ["blocked", "closed"]);
+  await rejects(old.get("kv", "still here"), (e) => e.name === "InvalidStateError");
+});
+
+test("what was sent long ago goes; what waits stays", async () => {
+  const db = await freshDb();
+  const day = 86_400_000;
+  const now = Date.now();
+  const [old, young] = [uuidv7(now - 20 * day), uuidv7(now - day)];
+  const at = (id) => new Date(madeAt(id)).toISOString();
+  for (const [id, state] of [[old, "sent"], [young, "sent"], ["unsent", "closed"]]) {
+    await db.put("recordings", { id, visit: "v", state, started_at: id === young ? at(young) : at(old) });
+    await db.put("segments", { id: `s-${id}`, recording: id });
+  }
+  await db.put("outbox", { id: "unsent", kind: "recording", state: "waiting" });
+  await db.put("photos", { id: old, visit: "v", proved: true });
+  await db.put("photos", { id: young, visit: "v", proved: true, taken_at: "2001-01-01T00:00:00Z" });
+  for (const id of ["t", "corrected"]) await db.put("tickets", { id, at: at(old) });
+  await db.put("edits", { id: "e", ticket: "corrected" });
+  await prune(db, now);
+  equal((await db.getAll("recordings")).map((r) => r.id).sort(), [young, "unsent"].sort(), "recordings");
+  equal((await db.getAll("segments")).map((s) => s.recording).sort(), [young, "unsent"].sort(), "segments");
+  equal((await db.getAll("photos")).map((p) => p.id), [young], "photos");
+  equal((await db.getAll("tickets")).map((t) => t.id), ["corrected"], "drafts");
 });
