@@ -78,6 +78,12 @@ def backrefs(doc: Doc) -> None:
         doc.settle()
 
 
+def _longer_value(doc: Doc, at: int) -> bool:
+    """Whether token `at` begins a number of several words ("one point four")."""
+    m = doc.owner[at]
+    return m is not None and m.kind == "value" and m.stop != at + 1
+
+
 def _stands_for(doc: Doc, at: int) -> tuple[int, str] | None:
     """ "the left one", "number one's" at token `at`: (token after it, "left")."""
     n = len(doc.tokens)
@@ -87,7 +93,7 @@ def _stands_for(doc: Doc, at: int) -> tuple[int, str] | None:
         and at + 1 < n
         and doc.norm[at + 1] == "one"
         and not doc.tokens[at + 1].brk
-        and (doc.owner[at + 1] is None or doc.owner[at + 1].kind != "value" or doc.owner[at + 1].stop == at + 2)  # type: ignore[union-attr]
+        and not _longer_value(doc, at + 1)
     ):
         after = doc.owner[at + 2] if at + 2 < n and not doc.tokens[at + 2].brk else None
         follows = at + 2 < n and (

@@ -48,7 +48,7 @@ def _fitted_or_replaced(doc: Doc) -> None:
 def _all(doc: Doc, seen: set[tuple[object, ...]]) -> None:
     for begin, end in doc.sentences:
         for m in doc.within(begin, end):
-            if m.kind != "word" or m.claimed == "verb":
+            if (m.kind != "word" and not (m.value and m.terms)) or m.claimed == "verb":  # a meter that shows an open too
                 continue
             for term in m.of("condition"):
                 made = _finding(doc, m, term, begin, end)
@@ -142,6 +142,12 @@ def _only_how(doc: Doc, m: Mention, begin: int, end: int) -> bool:
     ):
         return True
     before = doc.norm[m.start - 1] if m.start > begin and not doc.tokens[m.start].brk else ""
+    if word == "full" and (
+        after is not None or doc.norm[m.stop : m.stop + 1] in (["of"], ["load"], ["on"], ["fire"])
+    ):
+        return True
+    if before in ("full", "fully") and word in ("open", "closed", "shut"):
+        return True
     if before == "to" and word in ("open", "clean", "clear", "seal", "work"):
         return True
     if before in ("a", "an") and m.stop < end and not doc.tokens[m.stop].brk:

@@ -173,7 +173,7 @@ def part_spoken_of(
             i = owner.start - 1
             if owner.has("cue", "was") or any(w in COPULA for w in doc.norm[owner.start : owner.stop]):
                 copula = True
-            if any(w in PRONOUNS for w in doc.norm[owner.start : owner.stop]):
+            if owner.kind == "word" and any(w in PRONOUNS for w in doc.norm[owner.start : owner.stop]):
                 pronoun = True
             continue
         word = doc.norm[i]
@@ -220,12 +220,20 @@ def _determiner(doc: Doc, i: int) -> bool:
     return owner is not None and bool(owner.comp)
 
 
+_LIGHT = words(
+    """
+    so one now not uh um in at plumb slap real right pretty way clear clean good some kinda sorta dang
+    awful mighty
+    """
+)
+
+
 def _light(doc: Doc, i: int) -> bool:
     """A word that may stand between "it" and the condition."""
     owner = doc.owner[i]
     return (
         doc.norm[i] in COPULA
-        or doc.norm[i] in ("so", "one", "now", "not", "uh", "um", "in", "at")
+        or doc.norm[i] in _LIGHT
         or (owner is not None and (owner.has("condition") or owner.has("cue")))
     )
 

@@ -42,6 +42,8 @@ def fitted(doc: Doc, begin: int, end: int, out: list[Act], before: list[Act]) ->
             _bare_in(doc, i, begin, end, out, before)
         elif word == "order" and doc.norm[i - 1] in ("on", "the") and i > begin:
             _on_order(doc, i, begin, end, out)
+        elif word == "tag" and doc.norm[i + 1 : i + 2] == ["on"]:
+            _tagged(doc, i, begin, end, out)
         elif word in _WENT:
             _went_in(doc, i, begin, end, out)
         elif word == "with" and i + 1 < end and doc.norm[i + 1] in ("it", "them", "that"):
@@ -49,6 +51,25 @@ def fitted(doc: Doc, begin: int, end: int, out: list[Act], before: list[Act]) ->
         elif word == "to" and i + 1 < end and doc.norm[i + 1] == "order":
             _to_order(doc, i, begin, end, out)
     _listed(doc, begin, end, out, before)
+    _back_on(doc, begin, end, out)
+
+
+_DAYS = words("monday tuesday wednesday thursday friday saturday sunday tomorrow next first")
+
+
+def _back_on(doc: Doc, begin: int, end: int, out: list[Act]) -> None:
+    """ "Back Wednesday at seven."."""
+    if doc.norm[begin] != "back" or end - begin < 2 or doc.norm[begin + 1] not in (_DAYS | {"on", "in"}):
+        return
+    if {"if", "was", "were", "is", "none"} & set(doc.norm[begin:end]) or any(
+        x.verb == "return-visit" for x in out
+    ):
+        return
+    if doc.norm[begin + 1] in ("on", "in") and not (_DAYS | {"week", "days"}) & set(
+        doc.norm[begin : begin + 5]
+    ):
+        return
+    out.append(Act("return-visit", NEEDED, begin, begin, begin + 2, (begin, end), [], "back on a day"))
 
 
 def _asked(doc: Doc, begin: int, stop: int) -> bool:
@@ -67,7 +88,19 @@ def _new_one(doc: Doc, i: int, begin: int, end: int, out: list[Act], before: lis
         count = count_at(doc, k) or count
         if doc.norm[k] not in _LEADS and count_at(doc, k) is None:
             return
-    if any(doc.norm[k] not in _IN for k in range(i + 2, b)) or _asked(doc, a, i):
+    wish = next((x for x in doc.within(i + 2, b) if x.has("cue", "recommended", "needed", "declined")), None)
+    state = DONE
+    if wish is not None and wish.start <= i + 3:
+        state = (
+            RECOMMENDED
+            if wish.has("cue", "recommended")
+            else NEEDED
+            if wish.has("cue", "needed")
+            else DECLINED
+        )
+    elif any(doc.norm[k] not in _IN for k in range(i + 2, b)):
+        return
+    if _asked(doc, a, i):
         return
     near = focus_before(doc, i, parts_only=True)
     if near is None or any(x.start < i < x.stop for x in out):
@@ -82,7 +115,7 @@ def _new_one(doc: Doc, i: int, begin: int, end: int, out: list[Act], before: lis
     start = a
     obj = Object(near.comp, near.number, count, start, b, pronoun=True, mention=near, sized=True)
     _claim(doc, a, i)
-    out.append(Act("replace", DONE, start, start, b, (begin, end), [obj], "a new one, without a verb"))
+    out.append(Act("replace", state, start, start, b, (begin, end), [obj], "a new one, without a verb"))
 
 
 def _claim(doc: Doc, start: int, stop: int) -> None:
@@ -113,7 +146,9 @@ def _new_part_in(doc: Doc, i: int, begin: int, end: int, out: list[Act]) -> None
     out.append(Act("replace", DONE, i, i, k + 1, (begin, end), [obj], "a new one is in"))
 
 
-_COUNTED = frozenset({"new", "more", "of", "those", "the", "and", "all", "both", "same", "these", "them", "so", "then"})
+_COUNTED = frozenset(
+    {"new", "more", "of", "those", "the", "and", "all", "both", "same", "these", "them", "so", "then"}
+)
 
 
 def _bare_in(doc: Doc, i: int, begin: int, end: int, out: list[Act], before: list[Act]) -> None:
@@ -125,7 +160,9 @@ def _bare_in(doc: Doc, i: int, begin: int, end: int, out: list[Act], before: lis
     count = count_at(doc, lead)
     if i - lead < 2 or count is None or (out and out[-1].start >= a) or _asked(doc, a, i):
         return
-    things = [m for m in doc.within(lead, i) if m.comp and (m.kind == "size" or (m.kind == "word" and m.part))]
+    things = [
+        m for m in doc.within(lead, i) if m.comp and (m.kind == "size" or (m.kind == "word" and m.part))
+    ]
     for k in range(lead, i):
         owner = doc.owner[k]
         known = owner is not None and (owner in things or owner.kind in ("value", "size"))
@@ -135,7 +172,11 @@ def _bare_in(doc: Doc, i: int, begin: int, end: int, out: list[Act], before: lis
         thing = things[-1]
         if doc.vocabulary.components[thing.comp].no_part:
             return
-        obj = from_mention(doc, thing) if thing.kind == "word" else Object(thing.comp, None, count, a, thing.stop)
+        obj = (
+            from_mention(doc, thing)
+            if thing.kind == "word"
+            else Object(thing.comp, None, count, a, thing.stop)
+        )
         obj.count = obj.count or count
     elif "those" in doc.norm[lead:i] or "more" in doc.norm[lead:i] or "same" in doc.norm[lead:i]:
         near = focus_before(doc, a, parts_only=True, sizes=True) or _last_fitted(before)
@@ -158,7 +199,12 @@ def _last_fitted(before: list[Act]) -> Mention | None:
 
 def _on_order(doc: Doc, i: int, begin: int, end: int, out: list[Act]) -> None:
     """ "Contactor, two pole thirty amp, on the order list", "I've got a flame sensor on order"."""
-    listed = doc.norm[i - 1] == "the" and i + 1 < end and doc.norm[i + 1] == "list" and doc.norm[i - 2] in ("on", "to")
+    listed = (
+        doc.norm[i - 1] == "the"
+        and i + 1 < end
+        and doc.norm[i + 1] == "list"
+        and doc.norm[i - 2] in ("on", "to")
+    )
     if not listed and doc.norm[i - 1] != "on":
         return
     found = [m for m in components(doc, begin, i - 1) if not doc.vocabulary.components[m.comp].no_part]
@@ -169,6 +215,17 @@ def _on_order(doc: Doc, i: int, begin: int, end: int, out: list[Act]) -> None:
             out.remove(x)
     obj = from_mention(doc, found[-1])
     out.append(Act("order", NEEDED, i - 1, found[-1].start, i + 1, (begin, end), [obj], "on the order list"))
+
+
+def _tagged(doc: Doc, i: int, begin: int, end: int, out: list[Act]) -> None:
+    """ "Red tag on the unit", "tag's on it"."""
+    a, _ = segment(doc, i, begin, end)
+    lead = doc.norm[a:i]
+    if not set(lead) <= {"red", "a", "the", "warning", "danger", "my", "and", "lockout", "yellow"}:
+        return
+    if any(x.verb == "label" for x in out):
+        return
+    out.append(Act("label", DONE, i, a, i + 2, (begin, end), [], "a tag is on it"))
 
 
 def _went_in(doc: Doc, i: int, begin: int, end: int, out: list[Act]) -> None:
@@ -317,6 +374,8 @@ def superseded(acts: list[Act], tag_at: list[str | None]) -> list[Act]:
             same = {o.comp for o in after.objects} == {o.comp for o in act.objects}
             if same and tag_at[after.start] == tag_at[act.start] and all(o.pronoun for o in after.objects):
                 dropped.add(k)  # "order one, correction, order two"
+        if after is not None and _counted_again(act, after):
+            dropped.add(k)  # "I changed twelve, uh, ten, I changed ten"
         if not act.objects or act.verb in ("order", "quote", "return-visit"):
             continue
         comps = {(o.comp, o.number) for o in act.objects}
@@ -329,6 +388,20 @@ def superseded(acts: list[Act], tag_at: list[str | None]) -> list[Act]:
             if done and later.start - act.start < 30 and comps <= {(o.comp, o.number) for o in later.objects}:
                 dropped.add(k)
     return [a for k, a in enumerate(acts) if k not in dropped]
+
+
+def _counted_again(act: Act, after: Act) -> bool:
+    return (
+        after.verb == act.verb
+        and after.state == act.state == DONE
+        and after.sentence == act.sentence
+        and after.start - act.start < 9
+        and len(act.objects) == len(after.objects) == 1
+        and act.objects[0].comp == after.objects[0].comp
+        and act.objects[0].number == after.objects[0].number
+        and act.objects[0].count is not None
+        and after.objects[0].count is not None
+    )
 
 
 def _answered(

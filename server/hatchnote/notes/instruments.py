@@ -172,7 +172,9 @@ def _stuff_in(doc: Doc, i: int, begin: int, end: int, out: list[Act]) -> None:
     for x in [x for x in out if a <= x.start < parts[0].stop]:
         out.remove(x)
     obj = from_mention(doc, parts[0])
-    out.append(Act("lubricate", DONE, i, a, parts[0].stop, (begin, end), [obj], "told by what went in: lubricate"))
+    out.append(
+        Act("lubricate", DONE, i, a, parts[0].stop, (begin, end), [obj], "told by what went in: lubricate")
+    )
 
 
 def tool_verb(doc: Doc, start: int, stop: int, comps: set[str]) -> str | None:
@@ -343,3 +345,25 @@ def _dirt_off(doc: Doc, i: int, begin: int, end: int, out: list[Act]) -> None:
             f"told by what came off: {verb}",
         )
     )
+
+
+_DRAWN = words("brought pulled pull got took drew sucked ran make made bring held vacced pumped")
+
+
+def by_vacuum(doc: Doc, begin: int, end: int, out: list[Act], before: list[Act]) -> None:
+    """ "Brought it down to five fifty microns", "down to four fifty microns": evacuated."""
+    for m in doc.within(begin, end):
+        if m.kind != "value" or m.value is None or m.value.ucum != "um[Hg]":
+            continue
+        tag = doc.tag_at[m.start]
+        if any(x.verb == "evacuate" and doc.tag_at[x.start] == tag for x in [*before, *out]):
+            return
+        a, _ = segment(doc, m.start, begin, end)
+        lead = doc.norm[a : m.start]
+        down = next((k for k in range(len(lead)) if lead[k : k + 2] == ["down", "to"]), None)
+        if not (down == 0 or (_DRAWN & set(lead) and {"to", "until", "at", "into"} & set(lead))):
+            continue
+        if {"rose", "climbed", "up", "started", "not", "didn't", "wouldn't", "couldn't"} & set(lead):
+            continue
+        out.append(Act("evacuate", DONE, a, a, m.stop, (begin, end), [], "evacuated: a vacuum was reached"))
+        return

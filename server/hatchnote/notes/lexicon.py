@@ -77,9 +77,33 @@ _SHORT = 6
 """Words of a question that is answered in the next breath."""
 
 
+_OPENERS = frozenset(
+    [
+        "is",
+        "are",
+        "was",
+        "were",
+        "do",
+        "does",
+        "did",
+        "can",
+        "could",
+        "should",
+        "would",
+        "will",
+        "what",
+        "why",
+        "how",
+    ]
+)
+
+
 def _answers(tokens: list[Token], begin: int, i: int) -> bool:
-    """ "Control voltage? Twenty five six.": the number behind a short question belongs to it."""
-    return "?" in tokens[i].gap and i - begin <= _SHORT and (tokens[i].kind in "nf" or CLASS.get(tokens[i].lower, ".") in "dtxzZpm")
+    """ "Control voltage? Twenty five six.", "Belt? Good.": what stands behind a short question belongs to it."""
+    if "?" not in tokens[i].gap or i - begin > _SHORT:
+        return False
+    number = tokens[i].kind in "nf" or CLASS.get(tokens[i].lower, ".") in "dtxzZpm"
+    return number or tokens[begin].lower not in _OPENERS
 
 
 def _plural_end(tokens: list[Token], i: int) -> bool:

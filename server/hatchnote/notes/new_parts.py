@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from hatchnote.notes.acts import Act
+from hatchnote.notes.clauses import focus_before
 from hatchnote.notes.doc import Doc, Mention
 from hatchnote.notes.object_of_verb import Object, count_at, from_mention
 from hatchnote.notes.states import DONE
@@ -57,6 +58,54 @@ def new_parts(doc: Doc, begin: int, end: int, out: list[Act]) -> None:
         out.append(
             Act("replace", DONE, i, start, part.stop, (begin, end), [_object(doc, part, i)], "a new part")
         )
+
+
+def got_counted(doc: Doc, begin: int, end: int, out: list[Act]) -> None:
+    """ "The north one got four sixteen by twenty by twos", "unit two got six filters"."""
+    for i in range(begin + 1, end - 2):
+        if doc.norm[i] != "got" or doc.tokens[i].brk or count_at(doc, i + 1) is None or _asked(doc, begin, i):
+            continue
+        taker = doc.owner[i - 1]
+        machine = taker is not None and taker.kind == "machine"
+        if not machine and doc.norm[i - 1] not in (
+            "one",
+            "unit",
+            "it",
+            "she",
+            "machine",
+            "two",
+            "three",
+            "four",
+        ):
+            continue
+        thing = None
+        for m in doc.within(i + 2, min(end, i + 9)):
+            if m.comp and (m.kind == "size" or (m.kind == "word" and m.part and m.comp == "air-filter")):
+                thing = m
+                break
+            if doc.tokens[m.start].brk or m.kind not in ("value", "word"):
+                break
+        same = doc.norm[i + 2 : i + 5] == ["of", "the", "same"] or doc.norm[i + 2 : i + 4] == ["more", "of"]
+        if thing is None and same:
+            near = focus_before(doc, i, parts_only=True, sizes=True)
+            thing = (
+                near
+                if near is not None
+                else next((m for m in reversed(doc.within(max(0, i - 45), i)) if m.kind == "size"), None)
+            )
+        if thing is None or _taken(thing, out):
+            continue
+        count = count_at(doc, i + 1)
+        pronoun = thing.start < i
+        obj = Object(
+            thing.comp,
+            None,
+            count,
+            i if pronoun else thing.start,
+            thing.stop if not pronoun else i + 5,
+            pronoun,
+        )
+        out.append(Act("replace", DONE, i, i, max(i + 2, obj.stop), (begin, end), [obj], "got so many"))
 
 
 def _named(doc: Doc, i: int, end: int) -> Mention | None:

@@ -108,7 +108,21 @@ def _nominal(doc: Doc, m: Mention, a: int, b: int) -> bool:
         return doc.norm[k - 1] in ("it", "they", "she", "that", "those", "and") or (
             (owner := doc.owner[k - 1]) is not None and bool(owner.comp)
         )
-    praise = {"good", "quick", "thorough", "long", "nice", "light", "full", "heavy", "real", "a", "and", "then", "so"}
+    praise = {
+        "good",
+        "quick",
+        "thorough",
+        "long",
+        "nice",
+        "light",
+        "full",
+        "heavy",
+        "real",
+        "a",
+        "and",
+        "then",
+        "so",
+    }
     if not lead or not set(lead) <= praise or not set(lead) & (praise - {"and", "then", "so", "a"}):
         return False
     return m.stop >= b or doc.norm[m.stop] in ("for", "on", "of", "to", "there")
@@ -116,12 +130,16 @@ def _nominal(doc: Doc, m: Mention, a: int, b: int) -> bool:
 
 def _not_this_time(doc: Doc, m: Mention, no: Mention, a: int, b: int) -> bool:
     """ "No washing was done on two", "no sheave alignment today", "smoke detector, no test"."""
-    if no.start != a or any(doc.norm[k] in ("need", "needed", "needs", "required", "necessary") for k in range(a, b)):
+    if no.start != a or any(
+        doc.norm[k] in ("need", "needed", "needs", "required", "necessary") for k in range(a, b)
+    ):
         return False
     after = doc.norm[m.stop : b]
     if not after:
         return m.stop - no.stop <= 3 and m.has("verb")
-    return after[0] in ("today", "yet", "tonight") or bool({"done", "performed", "completed"} & set(after[:4]))
+    return after[0] in ("today", "yet", "tonight") or bool(
+        {"done", "performed", "completed"} & set(after[:4])
+    )
 
 
 def objects_of_noun(doc: Doc, m: Mention, begin: int, end: int) -> list[Object]:

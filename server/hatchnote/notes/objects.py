@@ -13,7 +13,6 @@ from hatchnote.notes.objects_before import (
 )
 from hatchnote.notes.objects_behind import parts_behind
 from hatchnote.notes.objects_meant import meant
-
 from hatchnote.notes.vocabulary import Term
 
 

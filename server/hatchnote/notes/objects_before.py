@@ -106,7 +106,13 @@ def parts_before(doc: Doc, verb: Mention, begin: int) -> list[Object]:
         start = i
         i -= 1
     found = components(doc, start, verb.start)
-    if not found and doc.norm[verb.start - 2 : verb.start - 1] in (["one"], ["it"], ["that"], ["them"], ["they"]):
+    if not found and doc.norm[verb.start - 2 : verb.start - 1] in (
+        ["one"],
+        ["it"],
+        ["that"],
+        ["them"],
+        ["they"],
+    ):
         near = focus_before(doc, verb.start - 2)
         if near is not None and near.start >= begin:
             return [Object(near.comp, near.number, None, verb.start, verb.stop, pronoun=True, mention=near)]

@@ -128,6 +128,8 @@ def _over_specs(doc: Doc, at: int, end: int) -> int:
         if m is not None and m.kind in ("value", "size"):
             values += 1
             i = m.stop
+        elif m is not None and m.part and m.comp and values:
+            return at
         elif values and (doc.norm[i] == "and" or doc.tokens[i].brk) and _list_goes_on(doc, i, end):
             return i
         elif doc.norm[i] in _SPEC_WORDS:

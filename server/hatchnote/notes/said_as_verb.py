@@ -24,6 +24,9 @@ _INFINITIVE = words(
 )
 
 
+_AFTER_PAST = frozenset({"is", "are", "was", "were", "been", "being", "has", "have", "had", "got"})
+
+
 def is_verb(doc: Doc, m: Mention, begin: int, end: int) -> Term | None:
     """The verb term of `m` that its place in the sentence allows, strong forms first; None where it is no verb."""
     if doc.tokens[m.stop - 1].lower.endswith(("'s", "’s")):
@@ -67,6 +70,8 @@ def is_verb(doc: Doc, m: Mention, begin: int, end: int) -> Term | None:
                 )
             )
             ambiguous_past = any(t.form == "past" and t.slug == term.slug for t in terms)
+            if ambiguous_past and before in _AFTER_PAST:
+                continue
             if not licensed and not ambiguous_past:
                 continue
             if m.comp and not (before in _INFINITIVE or opens):
@@ -116,7 +121,8 @@ def _acted(doc: Doc, m: Mention, begin: int, end: int) -> bool:
 _OBJECT_SKIP = words(
     """
     the a an new in on up out it that them those all both some my old another one two three four five
-    six eight set of first second each every both's this these leaking bad blower back
+    six eight set of first second each every both's this these leaking bad blower back her him system
+    circuit unit machine
     """
 )
 

@@ -70,18 +70,24 @@ def was_to_be(doc: Doc, m: Mention, begin: int) -> str | None:
     """ "I was going to change the belt but" is not done; "I'd have changed it" tells of nothing (empty)."""
     lead = doc.norm[max(begin, m.start - 6) : m.start]
     said = f" {' '.join(lead)} "
-    if any(x in said for x in (" was going to ", " were going to ", " was gonna ", " meant to ", " wanted to ")):
+    if any(
+        x in said for x in (" was going to ", " were going to ", " was gonna ", " meant to ", " wanted to ")
+    ):
         if said.endswith((" going to ", " gonna ", " meant to ", " i wanted to ", " going to just ")):
             return NOT_DONE if any(t.form == "base" for t in m.of("verb")) else None
         return None
-    if said.endswith((" would have ", " i'd have ", " could have ", " we'd have ", " would've ", " should have ")):
+    if said.endswith(
+        (" would have ", " i'd have ", " could have ", " we'd have ", " would've ", " should have ")
+    ):
         return ""
     return None
 
 
 def _as_subject(doc: Doc, m: Mention, begin: int, end: int) -> str | None:
     """ "Replacing the inducer is recommended", "changing them is needed": the act as a subject."""
-    opens = m.start == begin or doc.tokens[m.start].brk or doc.norm[m.start - 1] in ("and", "so", "but", "then")
+    opens = (
+        m.start == begin or doc.tokens[m.start].brk or doc.norm[m.start - 1] in ("and", "so", "but", "then")
+    )
     if not opens:
         return None
     for x in doc.within(m.stop, min(end, m.stop + 9)):
@@ -114,6 +120,12 @@ def _had_to(doc: Doc, m: Mention, begin: int) -> bool:
     if m.start - 2 < begin or doc.tokens[m.start].brk:
         return doc.norm[m.start - 1] == "did" if m.start > begin and not doc.tokens[m.start].brk else False
     pair = doc.norm[m.start - 2 : m.start]
+    if (
+        "spent" in doc.norm[max(begin, m.start - 9) : m.start]
+        and m.has("verb")
+        and doc.norm[m.start].endswith("ing")
+    ):
+        return True
     if pair[1] == "to":
         return pair[0] in _MANAGED or (pair[0] == "ahead" and m.start - 3 >= begin)
     if pair[1] in ("just", "also", "then") and doc.norm[m.start - 3 : m.start - 1] == ["had", "to"]:

@@ -14,7 +14,9 @@ _PEOPLE = words(
     """
 )
 """Work of others is no work of this visit."""
-_CREW = frozenset({"helper", "apprentice", "partner", "guy", "tech", "man", "crew", "buddy", "kid", "boys", "guys"})
+_CREW = frozenset(
+    {"helper", "apprentice", "partner", "guy", "tech", "man", "crew", "buddy", "kid", "boys", "guys"}
+)
 """With "my" or "our": those who are on the job with him."""
 _SELF = frozenset({"i", "we", "me", "us", "myself"})
 _BETWEEN = words(
@@ -182,7 +184,12 @@ def unreal(doc: Doc, m: Mention, begin: int) -> bool:
         if doc.norm[i] in _UNREAL:
             if not any(doc.tokens[k].brk for k in range(i + 1, m.start + 1)):
                 return True
-            return doc.norm[i] in ("if", "unless") and i == begin and doc.tokens[m.start].brk > 0 and _bare_verb(m)
+            return (
+                doc.norm[i] in ("if", "unless")
+                and i == begin
+                and doc.tokens[m.start].brk > 0
+                and _bare_verb(m)
+            )
         i -= 1
     return False
 

@@ -34,7 +34,8 @@ def took_up(doc: Doc, m: Mention, verb: str, begin: int) -> str:
     """A loose belt taken up is tightened; one set to a deflection is adjusted."""
     word = doc.norm[m.start]
     if word in ("took", "take", "taking", "snugged"):
-        loose = any(x.has("condition", "loose") for x in doc.within(max(begin, m.start - 12), m.start))
+        near = doc.within(max(begin, m.start - 12), m.start)
+        loose = any(x.has("condition", "loose", "noisy") for x in near)
         return "tighten" if loose else verb
     return verb
 
@@ -221,3 +222,35 @@ def found_so(doc: Doc, m: Mention, begin: int) -> bool:
     while low > max(begin, owner.start - 4) and not doc.tokens[low].brk:
         low -= 1
     return any(x.has("cue", "found") for x in doc.within(low, owner.start))
+
+
+_GLANCES = words("check checked checking looked look looking verified verify checks see saw eyeballed double")
+_ELECTRIC = frozenset({"open", "shorted", "grounded", "out-of-range", "failed"})
+
+
+def only_measured(doc: Doc, m: Mention, begin: int, end: int) -> bool:
+    """ "I looked at the igniter, it ohmed at forty four", "checked it and it's open": a measurement, no inspection."""
+    if doc.norm[m.start] not in _GLANCES and doc.norm[m.stop - 1] not in _GLANCES:
+        return False
+    before = doc.norm[m.start - 1] if m.start > begin else ""
+    if before in ("not", "didn't", "to", "never", "couldn't"):
+        return False
+    crossed = 0
+    for i in range(m.stop, min(end, m.stop + 18)):
+        crossed += doc.tokens[i].brk > 0
+        x = doc.owner[i]
+        if crossed > 2:
+            return False
+        if x is None or x.start != i:
+            continue
+        if x.kind == "value" and x.value is not None and x.value.ucum is not None:
+            return True
+        if (
+            x.has("condition", *_ELECTRIC)
+            and i - m.stop <= 6
+            and not any(y.comp and y.part for y in doc.within(m.stop, i))
+        ):
+            return True
+        if x.has("verb") and x.claimed == "verb":
+            return False
+    return False

@@ -8,7 +8,7 @@ from hatchnote.notes.brought import brought
 from hatchnote.notes.clauses import focus_before
 from hatchnote.notes.doc import Doc, Mention
 from hatchnote.notes.fitted import fitted, superseded
-from hatchnote.notes.instruments import by_tool
+from hatchnote.notes.instruments import by_tool, by_vacuum
 from hatchnote.notes.new_parts import new_parts
 from hatchnote.notes.nouns import noun_term, objects_of_noun, state_of_noun
 from hatchnote.notes.object_of_verb import Object
@@ -31,6 +31,7 @@ from hatchnote.notes.verb_manners import (
     is_power,
     is_setting,
     not_the_gas,
+    only_measured,
     other_verb,
     pounds_follow,
     said_to_leak,
@@ -42,6 +43,7 @@ from hatchnote.notes.verb_manners import (
 from hatchnote.notes.verbless import more_of_the_same, needs_part, so_does
 from hatchnote.notes.vocabulary import Term
 from hatchnote.notes.wordlists import words
+from hatchnote.notes.work_corrected import take_back
 from hatchnote.notes.work_items import write_items
 
 REQUIRES = ("components", "values", "sizes", "tag_at")
@@ -88,7 +90,9 @@ def _sentence(doc: Doc, begin: int, end: int, before: list[Act]) -> list[Act]:
     fitted(doc, begin, end, out, before)
     brought(doc, begin, end, out)
     by_tool(doc, begin, end, out)
+    by_vacuum(doc, begin, end, out, before)
     so_does(doc, begin, end, out, before)
+    take_back(doc, begin, end, out)
     taken_on(doc, begin, end, out, before)
     declined_afterwards(doc, begin, end, out, before)
     return [a for a in out if a.verb]
@@ -121,7 +125,7 @@ def _act(
     if term.weak and term.slug == "remove":
         found = [o for o in found if not o.pronoun]
     verb = term.slug
-    if not found and m.comp and not m.part:
+    if m.comp and not m.part and all(o.pronoun for o in found):
         found = [Object(m.comp, None, None, m.start, m.stop)]
     for other in m.of("verb"):
         takes = doc.vocabulary.verbs[other.slug].takes
@@ -160,6 +164,8 @@ def _act(
         found = [not_the_gas(doc, m, o) for o in found]
     if verb == "seal" and found and all(o.comp == "wiring" for o in found):
         verb, entry = "repair", doc.vocabulary.verbs["repair"]
+    if verb == "inspect" and only_measured(doc, m, begin, end):
+        return None
     if verb == "inspect" and term.form == "base" and state == DONE and doc.norm[m.start] == "check":
         return None
     if verb == "repair" and not found:

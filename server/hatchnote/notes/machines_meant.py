@@ -1,0 +1,103 @@
+"""The machines an item is said of: the one spoken of, or several by "on both", "on all four", "on one and three"."""
+
+from __future__ import annotations
+
+import re
+
+from hatchnote.notes.doc import Doc
+from hatchnote.notes.machines import number_word
+
+_HOW_MANY = {"two": 2, "three": 3, "four": 4, "five": 5, "six": 6, "seven": 7, "eight": 8}
+_EACH = (
+    " on all of them ",
+    " on all units ",
+    " on every unit ",
+    " on all the units ",
+    " all the units ",
+    " all units ",
+    " on each unit ",
+    " on each one ",
+    " on each of them ",
+    " on every one ",
+    " on all machines ",
+    " on every machine ",
+)
+_BEHIND = 6
+
+
+def tags_for(doc: Doc, sentence: tuple[int, int], start: int, stop: int) -> tuple[str | None, ...]:
+    """The machines an item of tokens `start`..`stop` is said of, in the order they were named."""
+    if len(doc.tags) > 1:
+        begin, end = sentence
+        words = f" {' '.join(doc.norm[start : min(end, stop + 5)])} "
+        lead = f" {' '.join(doc.norm[begin : min(end, begin + 4)])} "
+        if any(w in words for w in _EACH) or _counted(doc, words) or _counted(doc, lead):
+            return tuple(doc.tags)
+        if words.endswith(" on each ") or " on each," in words or _each_ends(doc, start, min(end, stop + 5)):
+            return tuple(doc.tags)
+        named = _named(doc, stop, end)
+        if named:
+            return named
+    return (doc.tag_at[start],)
+
+
+def _each_ends(doc: Doc, start: int, stop: int) -> bool:
+    """ "Changed four filters on each, sixteen by twenty": "each" closes its clause."""
+    return any(
+        doc.norm[i] == "each"
+        and doc.norm[i - 1] == "on"
+        and (i + 1 >= len(doc.tokens) or doc.tokens[i + 1].brk)
+        for i in range(max(1, start), stop)
+    )
+
+
+def _counted(doc: Doc, said: str) -> bool:
+    """ "On both", "on all four", "on any of the three": as many as were named."""
+    many = len(doc.tags)
+    if many == 2 and re.search(r" (on both|both units|both machines|on either|on the two) ", said):
+        return True
+    found = re.search(r" on (?:all|any of the|any of them|each of the|all of the|the) (\w+) ", said)
+    if found is None:
+        found = re.search(r" all (\w+) (?:units|machines) ", said)
+    return found is not None and _HOW_MANY.get(found.group(1)) == many
+
+
+def _named(doc: Doc, at: int, end: int) -> tuple[str, ...]:
+    """ "Greased the bearings on one and three": numbers behind "on" that are numbers of the machines named."""
+    for i in range(at, min(end - 1, at + _BEHIND)):
+        if doc.tokens[i].brk:
+            return ()
+        if doc.norm[i] == "on":
+            tags = _numbers(doc, i + 1, end)
+            if tags:
+                return tags
+    return ()
+
+
+def _numbers(doc: Doc, i: int, end: int) -> tuple[str, ...]:
+    out: list[str] = []
+    while i < end:
+        if doc.norm[i] in ("and", "on") and out:
+            i += 1
+            continue
+        owner = doc.owner[i]
+        if doc.tokens[i].brk and not out:
+            break
+        value = number_word(doc, i)
+        if value is None or (owner is not None and owner.stop - owner.start > 1 and owner.kind != "machine"):
+            break
+        tag = _tag(doc, int(value))
+        if tag is None:
+            break
+        out.append(tag)
+        i += 1
+    if not out or (
+        i < end and not doc.tokens[i].brk and doc.norm[i] not in ("so", "but", "because", "not", "too")
+    ):
+        return ()
+    return tuple(dict.fromkeys(out))
+
+
+def _tag(doc: Doc, number: int) -> str | None:
+    found = [t for t in doc.tags if re.fullmatch(rf"[A-Z]+-{number}", t)]
+    return found[0] if len(found) == 1 else None
