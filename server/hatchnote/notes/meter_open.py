@@ -7,6 +7,7 @@ from __future__ import annotations
 
 from hatchnote.notes.doc import Doc, Mention, Value
 from hatchnote.notes.numbers import Parse
+from hatchnote.notes.vocabulary import Term
 from hatchnote.notes.wordlists import words
 
 _SHOWN = (
@@ -23,7 +24,7 @@ def meter_open(doc: Doc) -> None:
     forms = {tuple(form.split()) for form in _SHOWN}
     for i, word in enumerate(doc.norm):
         if word in ("o", "ol", "infinity", "infinite", "open", "over", "overload"):
-            for length in range(_LONGEST, 0, -1):
+            for length in range(min(_LONGEST, len(doc.norm) - i), 0, -1):
                 if tuple(doc.norm[i : i + length]) in forms and _free(doc, i, i + length):
                     _put(doc, i, i + length)
                     break
@@ -36,7 +37,7 @@ def meter_open(doc: Doc) -> None:
 def _open_behind(doc: Doc, at: int) -> int:
     for form in _OPEN:
         said = form.split()
-        if doc.norm[at : at + len(said)] == said and not any(doc.tokens[k].brk for k in range(at, at + len(said))):
+        if doc.norm[at : at + len(said)] == said and not any(t.brk for t in doc.tokens[at : at + len(said)]):
             return at + len(said)
     return 0
 
@@ -53,7 +54,10 @@ def _free(doc: Doc, start: int, stop: int) -> bool:
 
 
 def _put(doc: Doc, start: int, stop: int) -> None:
-    for other in doc.within(start, stop):
-        doc.drop(other)
+    told: list[Term] = []
+    for other in [*doc.within(start, stop), doc.owner[start]]:
+        if other is not None and other.kind != "dropped":
+            told += other.of("condition")  # what the meter shows is a finding of the part as well
+            doc.drop(other)
     value = Value([Parse(1.0, "state", 0.0, "")], "state", "Ohm", "", "open", number_stop=stop)
-    doc.put(Mention("value", start, stop, value=value))
+    doc.put(Mention("value", start, stop, tuple(told), value=value))
