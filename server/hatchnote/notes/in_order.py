@@ -36,7 +36,7 @@ def in_order(doc: Doc, by_sentence: dict[int, list[Draft]]) -> None:
             if m.kind == "circuit" and m.slug not in circuits.setdefault(doc.tag_at[m.start], []):
                 circuits[doc.tag_at[m.start]].append(m.slug)
         here = by_sentence.get(number, [])
-        rows = _rows(doc, names)
+        rows = _rows(doc, names, begin, end)
         for run in _runs(doc, here):
             row = _beside(doc, run, rows, here) or _earlier(doc, run, remembered, begin, end)
             if row is not None:
@@ -65,10 +65,12 @@ def _kind(m: Mention) -> tuple[str, str]:
     return (m.kind, m.comp if m.kind == "word" else "")
 
 
-def _rows(doc: Doc, names: list[Mention]) -> list[Row]:
+def _rows(doc: Doc, names: list[Mention], begin: int, end: int) -> list[Row]:
     """The rows of a sentence: names of one kind with nothing but small words and what is measured between."""
     out: list[Row] = []
     group: list[Mention] = []
+    whole = [m for m in doc.within(begin, end) if m.kind == "machines"]
+    out += [Row("machine", tuple(m.slug.split(",")), m.start, m.stop) for m in whole]
     for m in [*names, None]:
         if m is not None and group and _kind(m) == _kind(group[-1]) and _only_small(doc, group[-1].stop, m.start):
             if _slug(m) not in [_slug(x) for x in group]:

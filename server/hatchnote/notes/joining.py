@@ -26,13 +26,13 @@ from hatchnote.notes.patterns import (
     again,
     denied,
     low_over_high,
-    pieces,
     position_of_last,
     position_of_subject,
     rated_voltage,
     same_pattern,
     share,
 )
+from hatchnote.notes.put_together import put_together
 from hatchnote.notes.subjects import Line, State
 from hatchnote.notes.subjects_named import named_legs, named_word
 from hatchnote.notes.turned import turned
@@ -97,7 +97,7 @@ def join_value(line: Line, k: int) -> int:
         and line.items[k + 1].start - m.stop <= 2
     ):
         return 1  # "four of the sixteen by twenty by two"
-    pieces(line, k)
+    put_together(line, k)
     if weather(line, m) or pair(line, k):
         return 1
     if low_over_high(line, k):

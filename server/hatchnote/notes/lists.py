@@ -8,6 +8,7 @@ from hatchnote.notes.in_order import in_order
 from hatchnote.notes.numbers import Parse
 from hatchnote.notes.subjects import COPULA
 from hatchnote.notes.vocabulary import PointEntry
+from hatchnote.notes.wordlists import words
 
 REQUIRES = ("drafts", "legs", "stage")
 ASSIGNS = ("legs of drafts", "positions")
@@ -299,6 +300,8 @@ def _positions(doc: Doc, drafts: list[Draft], begin: int, end: int) -> None:
                 carried = "flue"  # a reading of the flue gas, whatever was left unsaid
             if found is None:
                 found = carried or position_in(doc, entry, begin, low, last=True) or entry.default_position
+            if found is None and d.point == "co" and _in_a_room(doc, begin, end):
+                found = "ambient"
             carried = found
         d.position = found or _carried(doc, drafts, _k)
     for d in drafts:
@@ -345,6 +348,17 @@ def _carried(doc: Doc, drafts: list[Draft], k: int) -> str | None:
         return None
     between = doc.within(before.stop, drafts[k].start)
     return before.position if any(m.has("cue", "left", "setting", "was", "found", "set", "rated") for m in between) else None
+
+
+_NO_ROOM = words("flue stack vent exhaust unit heat machine burner box morning end meantime air red line")
+
+
+def _in_a_room(doc: Doc, begin: int, end: int) -> bool:
+    """ "In the hall", "in the brewhouse": carbon monoxide where people are."""
+    return any(
+        doc.norm[i] in ("in", "inside") and doc.norm[i + 1] in ("the", "their") and doc.norm[i + 2] not in _NO_ROOM
+        for i in range(begin, end - 2)
+    )
 
 
 def _tail(doc: Doc, start: int, stop: int) -> int:

@@ -252,11 +252,12 @@ def bare_numbers(doc: Doc) -> None:
     many = len(named) > 1 or len(doc.equipment) > 1 or any(t[-1:].isalpha() for t in named)
     if not many or len(kinds) > 1:
         return
-    known = {t.rpartition("-")[2]: t for t in named} | {
+    known = {t.rpartition("-")[2]: t for t in (*named, *_through(doc))} | {
         re.search(r"\d+[A-Z]?$", e.tag).group().lstrip("0"): e.tag  # type: ignore[union-attr]
         for e in doc.equipment
         if re.search(r"\d+[A-Z]?$", e.tag)
     }
+    _all_of(doc, known)
     for i in range(len(doc.tokens)):
         if _lettered(doc, i, known):
             continue
@@ -297,6 +298,38 @@ def bare_numbers(doc: Doc) -> None:
             m = doc.put(Mention("machine", start, i + 1, slug=known[str(value)]))
             m.number = "on" if before == "on" or (i >= 2 and doc.norm[i - 2] == "on") else None
     doc.settle()
+
+
+def _through(doc: Doc) -> list[str]:
+    """ "Units six through nine", "R T U one through R T U three": machines named by the first and the last."""
+    out: list[str] = []
+    for m in doc.mentions:
+        kind, _, first = m.slug.rpartition("-")
+        if m.kind != "machine" or not first.isdigit() or m.stop + 1 >= len(doc.norm):
+            continue
+        if doc.norm[m.stop] not in ("through", "thru", "to") or doc.tokens[m.stop].brk:
+            continue
+        owner = doc.owner[m.stop + 1]
+        last = number_word(doc, m.stop + 1)
+        if owner is not None and owner.kind == "machine" and owner.slug.startswith(kind):
+            number = owner.slug.rpartition("-")[2]
+            last = int(number) if number.isdigit() else None
+        if last is not None and int(first) < last <= int(first) + 20:
+            out += [f"{kind}-{n}" for n in range(int(first), last + 1)]
+    return out
+
+
+def _all_of(doc: Doc, known: dict[str, str]) -> None:
+    """ "Blower amps, one through five in order": a row of machines told by its first and its last."""
+    for i in range(len(doc.norm) - 2):
+        first, last = number_word(doc, i), number_word(doc, i + 2)
+        if doc.norm[i + 1] not in ("through", "thru", "to") or first is None or last is None or last - first < 2:
+            continue
+        row = [known.get(str(n)) for n in range(first, last + 1)]
+        ends = i + 3 >= len(doc.norm) or doc.tokens[i + 3].brk or doc.norm[i + 3] in ("in", "here", "again")
+        alone = doc.owner[i : i + 3] == [None] * 3 and not any(t.brk for t in doc.tokens[i + 1 : i + 3])
+        if all(row) and ends and alone and (i == 0 or doc.tokens[i].brk or doc.norm[i - 1] in ("on", "for")):
+            doc.put(Mention("machines", i, i + 3, slug=",".join(t for t in row if t)))
 
 
 def _lettered(doc: Doc, i: int, known: dict[str, str]) -> bool:

@@ -4,10 +4,9 @@ from __future__ import annotations
 
 from itertools import islice
 
-from hatchnote.notes.doc import Draft, Mention, Value
+from hatchnote.notes.doc import Draft, Mention
 from hatchnote.notes.drafting import take
 from hatchnote.notes.fitting import OUTSIDE, fit
-from hatchnote.notes.numbers import Parse
 from hatchnote.notes.subjects import COPULA, NOMINAL_VOLTS, Line, Subject, as_mention
 
 
@@ -64,47 +63,6 @@ def position_of_subject(line: Line, m: Mention, subject: Subject | None) -> Subj
         if line.doc.norm[i] in positions:
             return Subject([point], m.start, None, position=positions[line.doc.norm[i]])
     return None
-
-
-def pieces(line: Line, k: int) -> None:
-    """ "suction 1, 18", "208, 2 09": figures that the recogniser parted; put together where only that makes sense."""
-    m = line.items[k]
-    if k + 1 >= len(line.items) or m.value is None or line.subject is None or line.subject.used:
-        return
-    b = line.items[k + 1]
-    if (
-        b.kind != "value"
-        or b.value is None
-        or b.claimed
-        or b.start != m.stop
-        or m.value.ucum
-        or m.value.shape != "N"
-        or b.value.shape != "N"
-    ):
-        return
-    a_text, b_text = line.doc.tokens[m.start].text, line.doc.tokens[b.start].text
-    if not (a_text.isdigit() and b_text.isdigit() and len(a_text) + len(b_text) <= 4 and len(a_text) == 1):
-        return
-    points = [line.points[p] for p in line.subject.points if not line.points[p].text]
-    if not points or min(fit(p, m.value).cost for p in points) < 1.9:
-        return
-    joined = Value(
-        [Parse(float(a_text + b_text), "put together", 0.5, a_text + b_text)],
-        "written",
-        b.value.ucum,
-        b.value.unit_text,
-        shape="N",
-    )
-    if min(fit(p, joined).cost for p in points) >= 1.9:
-        return
-    joined.why = f"heard as {a_text}, {b_text}"
-    joined.ambiguous = True
-    m.value = joined
-    for i in range(b.start, b.stop):
-        line.doc.owner[i] = m
-    m.stop = b.stop
-    line.items.pop(k + 1)
-    b.kind = "dropped"
 
 
 def share(line: Line, k: int, subject: Subject) -> None:

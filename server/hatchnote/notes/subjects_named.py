@@ -86,6 +86,8 @@ def named_word(line: Line, k: int) -> None:
             vacuum = "vacuum" in named  # "brought down to" may be any value brought down
             line.subject = Subject(list(named), m.start, None, strong=not vacuum, position=place, mention=m)
             return
+    if points and _in_the_flue(line, m):
+        return
     if points and m.claimed != "suffix":
         slugs = [t.slug for t in points]
         if m.has("component") and m.comp and is_part_here(line, k):
@@ -127,6 +129,16 @@ def named_word(line: Line, k: int) -> None:
         return
     if m.comp and m.part:
         named_part(line, k)
+
+
+def _in_the_flue(line: Line, m: Mention) -> bool:
+    """ "C O up the flue is three ninety": where the gas was measured, not how warm it was there."""
+    doc = line.doc
+    if doc_words(doc, m) not in ("flue", "stack", "vent", "exhaust") or line.subject is None:
+        return False
+    if line.subject.points[0] not in ("co", "oxygen"):
+        return False
+    return any(w in ("in", "up", "at", "from", "through", "out") for w in doc.norm[max(line.begin, m.start - 2) : m.start])
 
 
 def staged(line: Line) -> bool:

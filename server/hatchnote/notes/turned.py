@@ -13,6 +13,7 @@ from hatchnote.notes.fitting import UNLIKELY, fit
 from hatchnote.notes.lists import position_in
 from hatchnote.notes.pairs import in_and_out
 from hatchnote.notes.patterns import DENIALS
+from hatchnote.notes.put_together import put_together
 from hatchnote.notes.subjects import LINKERS, Line, Subject, doc_words
 from hatchnote.notes.subjects_named import STAGED
 from hatchnote.notes.wordlists import words
@@ -28,6 +29,9 @@ _ROUND = ("even", "flat")
 
 def turned(line: Line) -> None:
     """Take the values of a sentence that tells them first; nothing where it does not."""
+    for k in range(len(line.items) - 1, -1, -1):
+        if line.items[k].kind == "value" and k < len(line.items) - 1:
+            put_together(line, k)
     runs = _runs(line)
     before: Subject | None = None
     for k, (first, last) in enumerate(runs):
