@@ -24,6 +24,7 @@ from hatchnote.notes.drafting import size_draft, strange, take
 from hatchnote.notes.pairs import pair
 from hatchnote.notes.patterns import (
     again,
+    bare_row,
     denied,
     low_over_high,
     position_of_last,
@@ -173,6 +174,8 @@ def join_value(line: Line, k: int) -> int:
         draft = take(line, m, before, "goes on from the sentence before")
         if draft is not None:
             return 1
+    if bare_row(line, k):
+        return 1
     by_unit = subject_of_unit(line, k)
     if by_unit is not None:
         take(line, m, by_unit, "by its unit")

@@ -145,7 +145,8 @@ def machines(doc: Doc) -> None:
         term = terms[0]
         if previous and term.slug == "HP" and doc.norm[m.start] in ("h", "hp") and _number_before(doc, m.start):
             continue  # "five H P" is a motor's size
-        if found is None or (found[0] - m.stop and doc.tokens[m.stop].brk > 1):
+        spelled = m.stop < len(doc.tokens) and doc.tokens[m.stop - 1].gap == "." and doc.tokens[m.stop].gap == ". "
+        if found is None or (found[0] - m.stop and doc.tokens[m.stop].brk > 1 and not spelled):
             continue
         stop, number = found
         if term.weak and (doc.tokens[m.stop].brk or _counts(doc, stop)):

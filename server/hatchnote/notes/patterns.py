@@ -2,11 +2,12 @@
 
 from __future__ import annotations
 
-from itertools import islice
+from itertools import islice, pairwise
 
+from hatchnote.notes.clauses import focus_before
 from hatchnote.notes.doc import Draft, Mention
 from hatchnote.notes.drafting import take
-from hatchnote.notes.fitting import OUTSIDE, fit
+from hatchnote.notes.fitting import OUTSIDE, UNLIKELY, fit
 from hatchnote.notes.subjects import COPULA, NOMINAL_VOLTS, Line, Subject, as_mention
 
 
@@ -88,6 +89,43 @@ def share(line: Line, k: int, subject: Subject) -> None:
         same_unit = m.value is not None and (value is None or m.value.ucum in (None, value.ucum))
         if m.value is not None and same_unit and fit(line.points[kept[-1].point], m.value).cost < OUTSIDE:
             take(line, m, Subject([kept[-1].point], m.start, subject.comp), "in a list before its point")
+
+
+_STANDARD_VOLTS = (208.0, 230.0, 240.0, 460.0, 480.0, 575.0, 600.0)
+"""Service voltages (ANSI C84.1, from memory); a reading within a tenth of one may be a leg's."""
+_LEGS = 3
+
+
+def bare_row(line: Line, k: int) -> bool:
+    """ "I've got two twelve, two fifteen, two eleven": three values of a kind that nothing was named for, by their size.
+
+    Volts where all three lie near one service voltage; amps of the motor or compressor spoken of before. Marked: the
+    point was not said.
+    """
+    row = line.items[k : k + _LEGS]
+    if len(row) < _LEGS or any(m.kind != "value" or m.value is None or m.claimed for m in row):
+        return False
+    if any(b.start - a.stop > 1 for a, b in pairwise(row)):
+        return False
+    values = [m.value for m in row if m.value is not None]
+    if any(v.ucum is not None or v.text for v in values):
+        return False
+    volts = [v.first for v in values]
+    part = focus_before(line.doc, row[0].start)
+    if any(all(abs(v - standard) <= standard / 10 for v in volts) for standard in _STANDARD_VOLTS):
+        subject = Subject(["voltage"], row[0].start)
+    elif part is not None and part.comp in line.points["current"].components:
+        subject = Subject(["current"], row[0].start, part)
+        sizes = [fit(line.points["current"], v, part.comp) for v in values]
+        if any(s.cost >= UNLIKELY for s in sizes) or max(s.value for s in sizes) > 1.3 * min(s.value for s in sizes):
+            return False
+    else:
+        return False
+    for m in row:
+        draft = take(line, m, subject, "three of a kind")
+        if draft is not None:
+            draft.doubts.append("the point was not said with the number")
+    return True
 
 
 DENIALS = frozenset(["no", "sorry", "wait", "nope", "oops", "rather"])
