@@ -13,7 +13,7 @@ from hatchnote.jobs import draft, telling, worker
 from hatchnote.jobs.asking import ask_to_listen
 from hatchnote.jobs.desk import LocalDesk, deliver
 from hatchnote.settings import Settings
-from hatchnote.store import jobs, recordings, tickets, uploads
+from hatchnote.store import jobs, recordings, tickets, upkeep, uploads
 from hatchnote.store.upkeep import tidy
 
 
@@ -31,6 +31,12 @@ def receiver():
             body = self.rfile.read(int(self.headers["Content-Length"]))
             server.told.append((dict(self.headers), body))
             self.send_response(server.status)
+            if server.status == 302:
+                self.send_header("Location", "/elsewhere")
+            self.end_headers()
+
+        def do_GET(self):
+            self.send_response(200)
             self.end_headers()
 
         def log_message(self, *_):
@@ -97,6 +103,13 @@ def test_what_was_not_taken_is_told_again_under_the_same_event(store, settings, 
     assert first == second
 
 
+def test_an_answer_that_points_elsewhere_is_no_receipt(store, settings, receiver, approved):
+    receiver.status = 302
+    work(store, settings)
+    job = jobs.job_of(store, "webhook", approved[0])
+    assert (job["state"], "302" in job["error"]) == ("waiting", True)
+
+
 def test_a_receiver_that_is_away_does_not_stop_the_listening(
     store, settings, receiver, approved, technician, recorded
 ):
@@ -119,6 +132,19 @@ def test_old_sound_goes_and_words_and_record_stay(store, settings, approved, clo
     assert list(store.blobs.digests()) == []
     assert recordings.hearings(store, ticket)[0].transcript.text.startswith("RTU-3")
     assert tickets.ticket(store, ticket)["status"] == "approved"
+    assert tidy(store, keep)["sound"] == 0
+
+
+def test_sound_let_go_of_before_does_not_stand_in_the_way_of_more(store, settings, approved, clock, monkeypatch):
+    keep = Settings(data=store.folder, keep_sound_days=30)
+    monkeypatch.setattr(upkeep, "AT_ONCE", 1)
+    clock.now += 31 * 86400
+    assert tidy(store, keep)["sound"] == 1
+    segment = store.db.row("SELECT * FROM segments")
+    another = {**segment, "id": "another", "seq": 1, "let_go_at": None, "blob_sha256": store.blobs.put(b"more sound")}
+    store.db.insert("segments", another)
+    assert tidy(store, keep)["sound"] == 1
+    assert list(store.blobs.digests()) == []
     assert tidy(store, keep)["sound"] == 0
 
 

@@ -42,6 +42,14 @@ def test_everything_named_comes_back_while_the_store_is_open(full, tmp_path):
     again.close()
 
 
+def test_the_companys_own_words_come_back_too(full, tmp_path):
+    store, _ = full
+    (store.folder / "vocabulary.toml").write_text('[components.sheave]\nsaid = ["whirly thing"]\n')
+    backup.write(store.folder, tmp_path / "b.tar")
+    backup.read(tmp_path / "new", tmp_path / "b.tar")
+    assert "whirly thing" in (tmp_path / "new" / "vocabulary.toml").read_text()
+
+
 def test_one_changed_byte_is_found_and_nothing_is_restored(full, tmp_path):
     store, _ = full
     backup.write(store.folder, tmp_path / "b.tar")

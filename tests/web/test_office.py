@@ -180,6 +180,20 @@ def test_a_clean_table_is_written_once_and_twice_is_the_same(olga):
     assert (again["new_machines"], again["changed_machines"], again["new_sites"]) == (0, 0, [])
 
 
+def test_a_table_with_few_columns_leaves_what_was_entered_before(olga):
+    table = "site,address,altitude_ft,tag,nicknames,volts,phase\nMill Lane,1 Mill Lane,900,RTU-1,old one,460,3\n"
+    olga.post("/imports/equipment", {"csv": table})
+    few = "site,tag,volts,refrigerant,nicknames\nmill lane,rtu-1,,R-410A,\n"
+    dry = olga.post("/imports/equipment?dry_run=1", {"csv": few}).json
+    assert (dry["new_machines"], dry["changed_machines"], dry["problems"]) == (0, 1, [])
+    assert olga.post("/imports/equipment", {"csv": few}).json["written"]
+    (site,) = olga.get("/sites").json["sites"]
+    assert (site["name"], site["address"], site["altitude_ft"]) == ("Mill Lane", "1 Mill Lane", 900)
+    machine = olga.get(f"/sites/{site['id']}/equipment/RTU-1").json
+    assert (machine["tag"], machine["nicknames"]) == ("RTU-1", ["old one"])
+    assert machine["nameplate"] == {"volts": "460", "phase": 3, "refrigerant": "R-410A"}
+
+
 @pytest.mark.parametrize(
     "table, sentence",
     [("", "site among them"), ("name,tag\n", "site among them"), ("site,tag,colour\n", "no column 'colour'"),

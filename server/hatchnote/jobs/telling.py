@@ -8,7 +8,7 @@ import http.client
 import uuid
 from typing import Any
 from urllib.error import HTTPError, URLError
-from urllib.request import Request, build_opener
+from urllib.request import HTTPRedirectHandler, Request, build_opener
 
 from hatchnote.errors import BadInput, HatchnoteError
 from hatchnote.jobs.bell import Bell
@@ -24,6 +24,13 @@ EVENT = "Hatchnote-Event"
 
 class Untold(HatchnoteError):
     """The other system did not take it; it will be told again."""
+
+
+class _StayHere(HTTPRedirectHandler):
+    """A redirected POST would arrive elsewhere as a GET without the event, and its answer be taken for a receipt."""
+
+    def redirect_request(self, *_: Any) -> None:
+        return None
 
 
 def tell_webhook(settings: Settings, store: Store, bell: Bell, ticket: Row) -> bool:
@@ -69,7 +76,7 @@ def deliver(settings: Settings, store: Store, ticket_id: str, payload: dict[str,
         headers[SIGNATURE] = signature(settings.webhook_secret, body)
     request = Request(settings.webhook, data=body, headers=headers, method="POST")
     try:
-        with build_opener().open(request, timeout=TIMEOUT_S) as answer:
+        with build_opener(_StayHere).open(request, timeout=TIMEOUT_S) as answer:
             answer.read(1024)
     except HTTPError as error:
         raise Untold(f"The webhook answered {error.code}; it will be told again.") from error

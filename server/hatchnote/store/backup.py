@@ -1,8 +1,9 @@
 """Backup to one file while the server runs, and back again: consistent, and verified by digest both ways.
 
 The file is a tar (POSIX pax, IEEE 1003.1-2001) of `manifest.json` (name, bytes and SHA-256 of everything), the
-database as one moment saw it, and the blobs that it names. Blobs never change, so they are copied after the
-database without holding anybody up. Unfinished uploads stay on the phones and are not in it.
+database as one moment saw it, the company's own vocabulary where it lies in the data folder, and the blobs that the
+database names. Blobs never change, so they are copied after it without holding anybody up. Unfinished uploads stay on
+the phones and are not in it.
 """
 
 from __future__ import annotations
@@ -11,6 +12,7 @@ import hashlib
 import io
 import json
 import os
+import shutil
 import sqlite3
 import tarfile
 import tempfile
@@ -25,6 +27,8 @@ from hatchnote.store.blobs import CHUNK, digest_of, full_disk_is_told, sync_fold
 
 FORMAT = "hatchnote.backup/1"
 _DATABASE = "hatchnote.db"
+_WORDS = "vocabulary.toml"
+"""The company's own words; `HATCHNOTE_VOCABULARY` may name a file elsewhere, which is its owner's to keep."""
 
 
 def write(data: Path | None, file: Path) -> str:
@@ -47,9 +51,11 @@ def write(data: Path | None, file: Path) -> str:
         ):
             copy = Path(scratch) / _DATABASE
             _snapshot(store, copy)
-            manifest, missing = _manifest(store, copy)
+            if (folder / _WORDS).is_file():  # a copy, so that it is not written while it is read
+                shutil.copyfile(folder / _WORDS, Path(scratch) / _WORDS)
+            manifest, missing = _manifest(store, Path(scratch))
             with open(part, "wb") as out:
-                _pack(out, store, copy, manifest)
+                _pack(out, store, Path(scratch), manifest)
                 out.flush()
                 os.fsync(out.fileno())
         _verify(part)
@@ -109,13 +115,17 @@ _NAMED = (
 )
 
 
-def _manifest(store: Store, copy: Path) -> tuple[dict[str, Any], int]:
-    connection = sqlite3.connect(copy)
+def _manifest(store: Store, scratch: Path) -> tuple[dict[str, Any], int]:
+    connection = sqlite3.connect(scratch / _DATABASE)
     try:
         named = sorted(d for (d,) in connection.execute(_NAMED) if d)
     finally:
         connection.close()
-    files = {_DATABASE: {"bytes": copy.stat().st_size, "sha256": digest_of(copy)}}
+    files = {
+        name: {"bytes": (scratch / name).stat().st_size, "sha256": digest_of(scratch / name)}
+        for name in (_DATABASE, _WORDS)
+        if (scratch / name).is_file()
+    }
     missing = 0
     for digest in named:
         if store.blobs.has(digest):
@@ -126,18 +136,23 @@ def _manifest(store: Store, copy: Path) -> tuple[dict[str, Any], int]:
     return {"format": FORMAT, "files": files}, missing
 
 
-def _pack(out: IO[bytes], store: Store, copy: Path, manifest: dict[str, Any]) -> None:
+def _pack(out: IO[bytes], store: Store, scratch: Path, manifest: dict[str, Any]) -> None:
     with tarfile.open(fileobj=out, mode="w", format=tarfile.PAX_FORMAT) as tar:
         head = json.dumps(manifest).encode()
         info = tarfile.TarInfo("manifest.json")
         info.size = len(head)
         tar.addfile(info, io.BytesIO(head))
         for name in manifest["files"]:
-            source = copy if name == _DATABASE else store.folder / name
+            source = (scratch if name in (_DATABASE, _WORDS) else store.folder) / name
             info = tarfile.TarInfo(name)
             info.size = manifest["files"][name]["bytes"]
-            with open(source, "rb") as data:
-                tar.addfile(info, data)
+            try:
+                with open(source, "rb") as data:
+                    tar.addfile(info, data)
+            except FileNotFoundError as error:
+                raise HatchnoteError(
+                    "Old sound was let go while the backup was written; start the backup again."
+                ) from error
 
 
 def _verify(file: Path) -> dict[str, Any]:
@@ -203,9 +218,9 @@ def _read_manifest(tar: tarfile.TarFile) -> dict[str, Any]:
 
 
 def _tame(name: str) -> bool:
-    """Only the two kinds of names that a backup holds; no path that leads elsewhere."""
+    """Only the kinds of names that a backup holds; no path that leads elsewhere."""
     parts = name.split("/")
-    return name == _DATABASE or (
+    return name in (_DATABASE, _WORDS) or (
         len(parts) == 3 and parts[0] == "blobs" and all(p.isalnum() for p in parts[1:])
     )
 

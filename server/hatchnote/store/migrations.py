@@ -154,6 +154,10 @@ UPDATE ticket_search SET facets = facets || ' year_' || substr(date, 1, 4)
     FROM tickets WHERE tickets.seq = ticket_search.rowid;
 """
 
+_LET_GO = """
+ALTER TABLE segments ADD COLUMN let_go_at REAL;
+"""
+
 STEPS: dict[str, str] = {
     "m001_accounts": _ACCOUNTS,
     "m002_places": _PLACES,
@@ -163,6 +167,7 @@ STEPS: dict[str, str] = {
     "m006_worklist": _WORKLIST,
     "m007_together": _TOGETHER,
     "m008_days": _DAYS,
+    "m009_let_go": _LET_GO,
 }
 """Name → statements, in order."""
 

@@ -8,6 +8,8 @@ from hatchnote.settings import Settings
 from hatchnote.store import Store, uploads
 
 log = logging.getLogger("hatchnote.store")
+AT_ONCE = 1000
+"""Segments looked at in one go."""
 
 
 def tidy(store: Store, settings: Settings) -> dict[str, int]:
@@ -37,12 +39,13 @@ def tidy(store: Store, settings: Settings) -> dict[str, int]:
 def _let_sound_go(store: Store, before: float) -> int:
     """Delete the sound of tickets approved before then; words, readings and the record of changes stay."""
     rows = store.db.rows(
-        "SELECT recordings.id, sound_sha256, blob_sha256 FROM recordings JOIN tickets ON tickets.id = ticket_id"
+        "SELECT recordings.id, segments.id AS segment_id, sound_sha256, blob_sha256 FROM recordings"
+        " JOIN tickets ON tickets.id = ticket_id"
         " JOIN segments ON recording_id = recordings.id WHERE tickets.status = 'approved' AND approved_at < ?"
-        " AND (sound_sha256 IS NOT NULL OR blob_sha256 IS NOT NULL)"
+        " AND (sound_sha256 IS NOT NULL OR (blob_sha256 IS NOT NULL AND let_go_at IS NULL))"
         " AND NOT EXISTS (SELECT 1 FROM jobs WHERE jobs.ref = recordings.id AND state IN ('waiting', 'running'))"
-        " LIMIT 1000",
-        (before,),
+        " LIMIT ?",
+        (before, AT_ONCE),
     )
     gone = 0
     for digest in {d for r in rows for d in (r["sound_sha256"], r["blob_sha256"]) if d}:
@@ -57,4 +60,7 @@ def _let_sound_go(store: Store, before: float) -> int:
             gone += 1
     for id in {r["id"] for r in rows}:
         store.db.change("UPDATE recordings SET sound_sha256 = NULL, sound_mime = NULL WHERE id = ?", (id,))
+    # Seen, even where the same bytes stay for another ticket: the next thousand must get their turn.
+    for row in rows:
+        store.db.change("UPDATE segments SET let_go_at = ? WHERE id = ?", (store.now(), row["segment_id"]))
     return gone

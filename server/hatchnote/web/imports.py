@@ -1,12 +1,15 @@
-"""Sites and machines from a CSV table: every problem of every row first, then all of it or nothing."""
+"""Sites and machines from a CSV table: every problem of every row first, then all of it or nothing.
+
+A table adds to what is known. A column that it lacks, or a cell left empty, leaves what somebody entered before.
+"""
 
 from __future__ import annotations
 
 import csv
 import io
 import uuid
-from dataclasses import asdict, dataclass, field
-from typing import Any
+from dataclasses import asdict, dataclass, field, replace
+from typing import Any, cast
 
 import jsonschema
 from flask import Blueprint
@@ -42,6 +45,17 @@ class _Row:
     number: int
     site: Json = field(default_factory=dict)
     machine: Equipment | None = None
+    given: frozenset[str] = frozenset()
+    """Fields of the plate, and "nicknames", whose cells hold something; the others leave what is there."""
+
+    def onto(self, there: Equipment | None) -> Equipment:
+        """The machine after this row."""
+        new = cast(Equipment, self.machine)
+        if there is None:
+            return new
+        told = {f: getattr(new.nameplate, f) for f in self.given - {"nicknames"}}
+        names = new.nicknames if "nicknames" in self.given else there.nicknames
+        return Equipment(there.tag, names, replace(there.nameplate, **told))
 
 
 @endpoint(
@@ -81,7 +95,7 @@ def import_equipment(body: Json, query: Json) -> Json:
             site_id = known.get(r.site["name"].casefold())
             there = _there(site_id, r.machine.tag)
             new += there is None
-            changed += there is not None and there != r.machine
+            changed += there is not None and there != r.onto(there)
         write = query["dry_run"] != "1" and not problems
         if write:
             _write(rows, known)
@@ -164,7 +178,8 @@ def _read_row(number: int, heading: list[str], cells: list[str]) -> tuple[_Row, 
         problems.append(Problem(number, "nicknames", "At most 20 nicknames of at most 60 characters each."))
     if problems:
         return _Row(number, site if site["name"] else {}), problems
-    return _Row(number, site, Equipment(given["tag"], nicknames, from_plain(Nameplate, plate))), []
+    machine = Equipment(given["tag"], nicknames, from_plain(Nameplate, plate))
+    return _Row(number, site, machine, frozenset([*plate, *(["nicknames"] if nicknames else [])])), []
 
 
 def _plate_value(number: int, column: str, text: str, problems: list[Problem]) -> Any:
@@ -230,4 +245,4 @@ def _write(rows: list[_Row], known: dict[str, str]) -> None:
             altitude_ft=old["altitude_ft"] if r.site["altitude_ft"] is None else r.site["altitude_ft"],
             address=r.site["address"] or old["address"],
         )
-        places.put_machine(store(), site_id, r.machine)
+        places.put_machine(store(), site_id, r.onto(_there(site_id, r.machine.tag)))
