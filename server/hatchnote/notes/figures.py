@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from hatchnote.notes.amounts import and_a_half, as_said, one_and_a_part, ounces_behind, put_value
 from hatchnote.notes.doc import Doc, Mention, Value
+from hatchnote.notes.filter_sizes import counted_filter
 from hatchnote.notes.meter_open import meter_open
 from hatchnote.notes.numbers import Number, Parse, find_numbers
 from hatchnote.notes.sizes import belt_at, filter_from
@@ -139,6 +140,15 @@ def _one(doc: Doc, numbers: list[Number], k: int) -> int:
     chain = [number]
     while k + len(chain) < len(numbers) and numbers[k + len(chain)].link in ("by", "x"):
         chain.append(numbers[k + len(chain)])
+    counted = counted_filter(doc, numbers, k)
+    if counted is not None:
+        cut, stop, size, used = counted
+        if cut > number.start:
+            many = find_numbers(doc.tokens[number.start : cut])[0].value
+            count = Value([Parse(many, "cardinal", 0.0, "")], "cardinal", shape="d", number_stop=cut)
+            put_value(doc, Mention("value", number.start, cut, value=count))
+        put_value(doc, Mention("size", cut, stop, slug=size, comp="air-filter"))
+        return k + used
     if len(chain) >= 2:
         text = filter_from(doc, chain)
         if not text and chain[0].value > 96 and chain[0].shape[:1] == "d" and len(chain[0].shape) > 1:
