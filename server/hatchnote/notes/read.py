@@ -32,8 +32,10 @@ def read_notes(source: Transcript | str, *, equipment: Iterable[str | Equipment]
 
     `equipment` names the machines of the site: tags, or `Equipment` with the names people call them by. Characters
     of spans count in `Transcript.text` (white space of a plain string is folded to single spaces). Never raises on
-    any text.
+    any text. Words heard in another language than English give no facts: what looks like a reading in them is none.
     """
     from hatchnote.notes.facts import facts
 
+    if isinstance(source, Transcript) and source.language != "en":
+        return Facts()
     return facts(read_doc(source, equipment=equipment))

@@ -25,16 +25,16 @@ def transcribe(
     path: SoundPath | Sequence[SoundPath],
     vocabulary: Iterable[str] = (),
     *,
-    language: str = "en",
+    language: str | None = None,
     settings: ListenSettings | None = None,
     id: str | None = None,
     progress: Callable[[float], None] | None = None,
 ) -> Transcript:
     """The words of one recording (a file, or its segments' files in order).
 
-    `vocabulary` holds the site's own words: equipment tags, nicknames. `progress` gets the share done,
-    0..1. Sound without speech gives a transcript without words. Raises BadInput or NotFound, one sentence
-    each, for what cannot be listened to.
+    `vocabulary` holds the site's own words: equipment tags, nicknames. `language` None is that of the settings
+    (HATCHNOTE_LANGUAGE, else English). `progress` gets the share done, 0..1. Sound without speech gives a
+    transcript without words. Raises BadInput or NotFound, one sentence each, for what cannot be listened to.
     """
     from hatchnote.speech.audio import decode_many
     from hatchnote.speech.live import Listener

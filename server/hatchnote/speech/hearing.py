@@ -31,6 +31,7 @@ class Ear:
         self._settings = settings
         self._prompt = prompt
         self._language = language
+        self._together = recogniser.on_gpu if settings.together is None else settings.together
 
     def hear(
         self, sounds: Sequence[NDArray[np.float32]], offsets: Sequence[float]
@@ -38,14 +39,24 @@ class Ear:
         """What was said in each sound, `offsets` (s) added to its times; None where nobody speaks."""
         if self._settings.level:
             sounds = [levelled(s) for s in sounds]
-        encoded = self._recogniser.encode(sounds)
-        first = self._decode(encoded, offsets, self._prompt)
+        encoded: Encoded | None = None
+        if self._together:
+            first = self._recogniser.hear(
+                sounds,
+                prompt=self._prompt,
+                language=self._language,
+                beam=self._settings.beam,
+                offsets=offsets,
+            )
+        else:
+            encoded = self._recogniser.encode(sounds)
+            first = self._decode(encoded, offsets, self._prompt)
         out: list[Hypothesis | None] = []
         for i, h in enumerate(first):
             why = failing(h, self._settings, prompt=self._prompt)
             believed: Hypothesis | None = h
             if why is not None or h.log_prob < _DOUBTFUL or h.no_speech >= self._settings.no_speech:
-                one = encoded if len(sounds) == 1 else self._recogniser.encode([sounds[i]])
+                one = encoded if encoded and len(sounds) == 1 else self._recogniser.encode([sounds[i]])
                 believed = self._again(one, offsets[i], h, why)
             if believed is not None and self._settings.retell:
                 end = offsets[i] + len(sounds[i]) / RATE - self._settings.pad_s

@@ -12,6 +12,7 @@ from typing import TYPE_CHECKING
 from hatchnote.domain import SecondHearing, Transcript, Word
 from hatchnote.speech.activity import Cutter, Segment, SpeechMeter
 from hatchnote.speech.audio import RATE
+from hatchnote.speech.doubtful import ThirdHearing
 from hatchnote.speech.hearing import Ear
 from hatchnote.speech.level import HighPass
 from hatchnote.speech.models import default_model
@@ -27,6 +28,13 @@ if TYPE_CHECKING:
 _GPU_BATCH = 16
 
 
+def _unread(language: str) -> str:
+    return (
+        f"This was heard as {language}: the words are written down, but readings, work and parts are read in"
+        " English only; fill them in by hand."
+    )
+
+
 class Listener:
     """Words as they become certain. Not for several threads at once.
 
@@ -39,7 +47,7 @@ class Listener:
         self,
         vocabulary: Iterable[str] = (),
         *,
-        language: str = "en",
+        language: str | None = None,
         settings: ListenSettings | None = None,
         progress: Callable[[float], None] | None = None,
         total_s: float | None = None,
@@ -47,6 +55,7 @@ class Listener:
         import numpy as np
 
         s = self._settings = settings or ListenSettings.from_environment()
+        language = language or s.language
         recogniser = load(s.model or default_model("first"), s)
         prompt = (
             priming_text(vocabulary, trade=s.prime_trade, site=s.prime_site) if language == "en" else None
@@ -56,9 +65,12 @@ class Listener:
         # The second listener knows English numbers only.
         listens_twice = second != "none" and language == "en"
         self._batch = s.batch or (_GPU_BATCH if recogniser.on_gpu else 1)
-        self._second = (
-            SecondListener(load(second, s), beam=s.second_beam, batch=self._batch) if listens_twice else None
-        )
+        self._second: SecondListener | None = None
+        if listens_twice:
+            listener = load(second, s)
+            together = listener.on_gpu if s.together is None else s.together
+            self._second = SecondListener(listener, beam=s.second_beam, batch=self._batch, together=together)
+        self._third = ThirdHearing(recogniser, beam=s.beam) if self._second is not None and s.third else None
         self._language = language
         self._progress, self._total_s = progress, total_s
         self._filter = HighPass(s.high_pass_hz)
@@ -111,7 +123,7 @@ class Listener:
             duration_s=round(self._count / RATE, 3),
             language=self._language,
             second=tuple(self._hearings),
-            warnings=tuple(warnings),
+            warnings=(*warnings, *([] if self._language == "en" else [_unread(self._language)])),
         )
 
     def _take(self, segments: list[Segment], *, last: bool = False) -> None:
@@ -126,9 +138,15 @@ class Listener:
         offsets = [s.start / RATE for s in segments]
         heard = self._ear.hear(sounds, offsets)
         passages = [Passage(s, o, h.words) for s, o, h in zip(sounds, offsets, heard, strict=True) if h]
-        self._words += [w for p in passages for w in p.words]
-        if self._second is not None:
-            self._hearings += self._second.listen(passages)
+        hearings = self._second.listen(passages) if self._second is not None else []
+        for p in passages:
+            words = p.words
+            starts = {w.start for w in words}
+            mine = [h for h in hearings if h.start in starts]
+            if self._third is not None:
+                words, mine = self._third.settle(p, mine)
+            self._words += words
+            self._hearings += mine
         if self._progress and self._total_s:
             self._progress(min(0.99, segments[-1].end / RATE / self._total_s))
 

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import os
 import threading
-from collections.abc import Sequence
+from collections.abc import Hashable, Sequence
 from dataclasses import dataclass
 from functools import lru_cache
 from typing import TYPE_CHECKING, Any
@@ -14,6 +14,7 @@ from hatchnote.errors import BadInput
 from hatchnote.speech.audio import RATE
 from hatchnote.speech.guards import Hypothesis
 from hatchnote.speech.models import find_model
+from hatchnote.speech.together import Together
 
 if TYPE_CHECKING:
     import numpy as np
@@ -23,6 +24,8 @@ if TYPE_CHECKING:
 
 _TOKENS_PER_S = 9.0
 """Bounds what one segment can produce: a loop ends here instead of at the model's 448 tokens."""
+TOGETHER = 16
+"""At most so many sounds in one batch: the size measured on an H100 (benchmarks/listening)."""
 _PREPENDED = "\"'“¿([{-"
 _APPENDED = "\"'.。,，!！?？:：”)]}、"
 
@@ -36,6 +39,25 @@ class Encoded:
     seconds: tuple[float, ...]
 
 
+@dataclass(frozen=True, slots=True)
+class Piece:
+    """One sound to be heard: its spectrum, its length (s), the text it is primed with, and where it begins (s)."""
+
+    features: NDArray[np.float32]
+    seconds: float
+    prompt: str | None
+    offset: float
+
+
+@dataclass(frozen=True, slots=True)
+class _Alike:
+    """What sounds of one batch have in common: the model wants their texts to start at the same place."""
+
+    language: str
+    beam: int
+    start: int
+
+
 class Recogniser:
     """A loaded model. Calls from several threads take turns: the model uses all cores by itself."""
 
@@ -44,6 +66,33 @@ class Recogniser:
         self._model = model
         self._turn = threading.Lock()
         self._tokenizers: dict[str, Any] = {}
+        self._together: Together[Piece, Hypothesis] = Together(self._hear_alike, most=TOGETHER)
+
+    def hear(
+        self,
+        sounds: Sequence[NDArray[np.float32]],
+        *,
+        prompt: str | None = None,
+        language: str = "en",
+        beam: int = 5,
+        offsets: Sequence[float],
+    ) -> list[Hypothesis]:
+        """Encode and decode, in one batch with what other threads ask for at the same time."""
+        key = _Alike(language, beam, len(self._start(self._tokenizer(language), prompt)))
+        pieces = [
+            Piece(self._features(s), len(s) / RATE, prompt, o) for s, o in zip(sounds, offsets, strict=True)
+        ]
+        return self._together.ask(key, pieces)
+
+    def _hear_alike(self, key: Hashable, pieces: list[Piece]) -> list[Hypothesis]:
+        assert isinstance(key, _Alike)
+        return self._decode(
+            self._encode([p.features for p in pieces], [p.seconds for p in pieces]),
+            [p.prompt for p in pieces],
+            [p.offset for p in pieces],
+            language=key.language,
+            beam=key.beam,
+        )
 
     @property
     def on_gpu(self) -> bool:
@@ -51,15 +100,23 @@ class Recogniser:
 
     def encode(self, sounds: Sequence[NDArray[np.float32]]) -> Encoded:
         """Each sound is at most 30 s of 16 kHz samples; the rest of the window is silence."""
-        import numpy as np
+        return self._encode([self._features(s) for s in sounds], [len(s) / RATE for s in sounds])
+
+    def _features(self, sound: NDArray[np.float32]) -> NDArray[np.float32]:
         from faster_whisper.audio import pad_or_trim
 
+        extractor = self._model.feature_extractor
+        padded: NDArray[np.float32] = pad_or_trim(extractor(sound), extractor.nb_max_frames)
+        return padded
+
+    def _encode(self, features: Sequence[NDArray[np.float32]], seconds: Sequence[float]) -> Encoded:
+        import numpy as np
+
         window = self._model.feature_extractor.nb_max_frames
-        features = [self._model.feature_extractor(s) for s in sounds]
         with self._turn:
-            output = self._model.encode(np.stack([pad_or_trim(f, window) for f in features]))
-        frames = tuple(min(window, int(len(s) / RATE * self._model.frames_per_second) + 1) for s in sounds)
-        return Encoded(output, frames, tuple(len(s) / RATE for s in sounds))
+            output = self._model.encode(np.stack(features))
+        frames = tuple(min(window, int(s * self._model.frames_per_second) + 1) for s in seconds)
+        return Encoded(output, frames, tuple(seconds))
 
     def decode(
         self,
@@ -75,17 +132,36 @@ class Recogniser:
 
         Raises BadInput for a language the model does not know.
         """
+        count = len(encoded.seconds)
+        return self._decode(
+            encoded,
+            [prompt] * count,
+            offsets or [0.0] * count,
+            language=language,
+            beam=beam,
+            no_repeat=no_repeat,
+        )
+
+    def _decode(
+        self,
+        encoded: Encoded,
+        prompts: Sequence[str | None],
+        offsets: Sequence[float],
+        *,
+        language: str,
+        beam: int,
+        no_repeat: int = 0,
+    ) -> list[Hypothesis]:
         tokenizer = self._tokenizer(language)
-        before = [tokenizer.sot_prev, *tokenizer.encode(" " + prompt.strip())[-220:]] if prompt else []
-        start = [*before, *tokenizer.sot_sequence, tokenizer.no_timestamps]
+        starts = [self._start(tokenizer, p) for p in prompts]
         room = int(_TOKENS_PER_S * max(encoded.seconds)) + 24
         with self._turn:
             results = self._model.model.generate(
                 encoded.output,
-                [list(start) for _ in encoded.seconds],
+                starts,
                 beam_size=beam,
                 no_repeat_ngram_size=no_repeat,
-                max_length=min(self._model.max_length, len(start) + room),
+                max_length=min(self._model.max_length, len(starts[0]) + room),
                 return_scores=True,
                 return_no_speech_prob=True,
                 suppress_blank=True,
@@ -98,15 +174,20 @@ class Recogniser:
             length = len(result.sequences_ids[0])
             out.append(
                 Hypothesis(
-                    words=_words(timed[i], offsets[i] if offsets else 0.0),
+                    words=_words(timed[i], offsets[i]),
                     text=tokenizer.decode(tokens[i]).strip(),
                     log_prob=result.scores[0] * length / (length + 1),
                     no_speech=result.no_speech_prob,
                     seconds=encoded.seconds[i],
-                    primed=prompt is not None,
+                    primed=prompts[i] is not None,
                 )
             )
         return out
+
+    @staticmethod
+    def _start(tokenizer: Any, prompt: str | None) -> list[int]:
+        before = [tokenizer.sot_prev, *tokenizer.encode(" " + prompt.strip())[-220:]] if prompt else []
+        return [*before, *tokenizer.sot_sequence, tokenizer.no_timestamps]
 
     def _times(self, tokenizer: Any, tokens: list[list[int]], encoded: Encoded) -> list[list[dict[str, Any]]]:
         if not any(tokens):

@@ -40,10 +40,13 @@ class Passage:
 class SecondListener:
     """Listens again around numbers only; one window a stretch of numbers, cut where the first was not."""
 
-    def __init__(self, recogniser: Recogniser, *, beam: int = 2, batch: int = 1) -> None:
+    def __init__(
+        self, recogniser: Recogniser, *, beam: int = 2, batch: int = 1, together: bool = False
+    ) -> None:
         self._recogniser = recogniser
         self._beam = beam
         self._batch = batch
+        self._together = together
 
     def listen(self, passages: Sequence[Passage]) -> list[SecondHearing]:
         """What is heard at each number among the passages' words, in order."""
@@ -55,8 +58,11 @@ class SecondListener:
 
     def _listen_in(self, windows: Sequence[tuple[Passage, float, float]]) -> list[SecondHearing]:
         pieces = [p.sound[int((a - p.offset) * RATE) : int((b - p.offset) * RATE)] for p, a, b in windows]
-        encoded = self._recogniser.encode(pieces)
-        heard = self._recogniser.decode(encoded, beam=self._beam, offsets=[a for _, a, _ in windows])
+        offsets = [a for _, a, _ in windows]
+        if self._together:
+            heard = self._recogniser.hear(pieces, beam=self._beam, offsets=offsets)
+        else:
+            heard = self._recogniser.decode(self._recogniser.encode(pieces), beam=self._beam, offsets=offsets)
         out: list[SecondHearing] = []
         for (passage, a, b), piece, h in zip(windows, pieces, heard, strict=True):
             whole = with_rest(h, piece, a, b - _MARGIN_S / 2, self._hear)

@@ -6,10 +6,13 @@ The defaults are those measured in benchmarks/listening; change one there before
 from __future__ import annotations
 
 import os
+import re
 from collections.abc import Mapping
 from dataclasses import dataclass
 
 from hatchnote.errors import BadInput
+
+_CODE = re.compile(r"[a-z]{2,3}")
 
 
 @dataclass(frozen=True, slots=True)
@@ -20,6 +23,8 @@ class ListenSettings:
     """Name in models/speech.toml, a faster-whisper model name, or a folder; None: the pinned default."""
     second_model: str | None = None
     """The second listener's model; "none" turns it off; None: the pinned default."""
+    language: str = "en"
+    """What is spoken, as ISO 639-1 has it. Readings are read in English only."""
     device: str = "auto"
     """"cpu", "cuda" or "auto"."""
     compute: str | None = None
@@ -29,12 +34,18 @@ class ListenSettings:
 
     beam: int = 5
     second_beam: int = 2
+    third: bool = True
+    """Hear doubtful numbers a third time, cut out and unprimed, where there is a second listener."""
     prime_trade: bool = True
     """Tell the recogniser the trade's words first, behind the guards."""
     prime_site: bool = True
     """Tell it the site's own words too."""
     batch: int = 0
     """Segments decoded together; 0: 1 on a CPU, 16 on a GPU."""
+
+    together: bool | None = None
+    """Decode in one batch what several recordings ask for at the same time; None: on a GPU. On a CPU a batch
+    takes as long as its parts one after another (benchmarks/listening)."""
 
     level: bool = False
     """Bring every segment to the same loudness before decoding."""
@@ -67,7 +78,7 @@ class ListenSettings:
 
     @staticmethod
     def from_environment(environ: Mapping[str, str] | None = None) -> ListenSettings:
-        """Defaults, overridden by HATCHNOTE_SPEECH_MODEL, _SECOND_MODEL, _DEVICE, _COMPUTE and _THREADS."""
+        """Defaults, overridden by HATCHNOTE_SPEECH_MODEL, _SECOND_MODEL, _LANGUAGE, _DEVICE, _COMPUTE, _THREADS."""
         env = os.environ if environ is None else environ
         threads = env.get("HATCHNOTE_THREADS", "0")
         if not threads.isdecimal():
@@ -75,7 +86,11 @@ class ListenSettings:
         device = env.get("HATCHNOTE_DEVICE") or "auto"
         if device not in ("auto", "cpu", "cuda"):
             raise BadInput(f"HATCHNOTE_DEVICE is {device!r}; use auto, cpu or cuda.")
+        language = env.get("HATCHNOTE_LANGUAGE") or "en"
+        if not _CODE.fullmatch(language):
+            raise BadInput(f"HATCHNOTE_LANGUAGE is {language!r}; give a code such as en, es or fr.")
         return ListenSettings(
+            language=language,
             model=env.get("HATCHNOTE_SPEECH_MODEL") or None,
             second_model=env.get("HATCHNOTE_SECOND_MODEL") or None,
             device=device,
