@@ -33,6 +33,8 @@ _COUNTED = words(
 _WHICH = frozenset(["is", "was", "has", "had", "reads"])
 _WHICH_ONE = frozenset(["new", "old", "other", "another", "bad", "good", "same"])
 """Words that make "one" a thing: "new one thirty two point four"."""
+_SIGNALS = frozenset({(0.0, 10.0), (2.0, 10.0), (4.0, 20.0), (1.0, 5.0), (0.0, 5.0)})
+"""Volts and milliamps of control signals (ISA 50.00.01 for 4-20 mA; the volts are common practice, no source)."""
 _FEET_UNITS = frozenset(["pounds", "pound", "per", "lbs", "lb", "a"])
 
 
@@ -142,12 +144,12 @@ def _one(doc: Doc, numbers: list[Number], k: int) -> int:
         chain.append(numbers[k + len(chain)])
     counted = counted_filter(doc, numbers, k)
     if counted is not None:
-        cut, stop, size, used = counted
+        cut, stop, sides, used = counted
         if cut > number.start:
             many = find_numbers(doc.tokens[number.start : cut])[0].value
             count = Value([Parse(many, "cardinal", 0.0, "")], "cardinal", shape="d", number_stop=cut)
             put_value(doc, Mention("value", number.start, cut, value=count))
-        put_value(doc, Mention("size", cut, stop, slug=size, comp="air-filter"))
+        put_value(doc, Mention("size", cut, stop, slug=sides, comp="air-filter"))
         return k + used
     if len(chain) >= 2:
         text = filter_from(doc, chain)
@@ -194,6 +196,8 @@ def _one(doc: Doc, numbers: list[Number], k: int) -> int:
         and numbers[k + 1].kind == "quantity"
     ):
         second = numbers[k + 1]
+        if (number.value, second.value) in _SIGNALS:
+            return k + 2  # what an actuator is driven by
         if _is_range(doc, number, second):
             text = f"{number.value:.10g}-{second.value:.10g}"
             unit = unit_after(doc, second.stop)
