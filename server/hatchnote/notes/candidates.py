@@ -144,7 +144,7 @@ def open_subjects(line: Line, k: int) -> list[Subject]:
         or conjoined(line, k)
     ) and not elsewhere(line, m):
         for d in islice(reversed(line.doc.drafts), 12):
-            if d.tag != line.doc.tag_at[m.start] or (d.basis == "set" and d.point != "opening"):
+            if d.tag != line.doc.tag_at[m.start] or (d.basis == "set" and d.point != "opening") or d.point == "power":
                 continue
             subject = Subject([d.point], m.start, None, strong=False, position=d.position)
             subject.comp = as_mention(d)

@@ -166,6 +166,16 @@ def _other_unit(line: Line, m: Mention) -> bool:
     return found is not None and bool(found.unit.ucum) and doc.norm[m.stop] not in _NO_UNITS
 
 
+_SUPPOSED = (["should", "be"], ["ought", "be"], ["would", "be"], ["should", "read"], ["figure", "about"], ["figured", "about"])
+
+
+def supposed(line: Line, m: Mention) -> bool:
+    """ "So it should be eleven K or so": reckoned, not read."""
+    doc = line.doc
+    before = [w for w in doc.norm[max(line.begin, m.start - 5) : m.start] if w not in ("to", "like", "around", "at")]
+    return any(before[-2:] == w or before[-3:-1] == w for w in _SUPPOSED)
+
+
 def under_which(line: Line, k: int) -> bool:
     """ "twenty seven K at thirty eight": the warmth at which a resistance was read, no reading of its own."""
     m = line.items[k]
@@ -218,6 +228,8 @@ def _one_of_them(line: Line, m: Mention) -> bool:
     if (nxt is not None and nxt.has("point")) or m.start == line.begin:
         return False
     before = doc.owner[m.start - 1]
+    if before is not None and doc.norm[m.start - 1] in _HAVING:
+        return True
     if before is not None:
         return before.has("verb") and not before.has("point") and not before.has("cue")
     return doc.norm[m.start - 1] in _HAVING or (doc.norm[m.start - 1] not in COPULA and doc.norm[m.start - 1].isalpha())

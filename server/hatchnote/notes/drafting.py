@@ -80,6 +80,9 @@ def take(line: Line, m: Mention, subject: Subject, rule: str) -> Draft | None:
     said = line.doc.norm[m.start : m.stop]
     if point.slug == "capacitance" and found.value % 1 and len(said) > 1 and not _SAYS_PARTS & {*said}:
         draft.doubts.append("may be the two sections of a dual capacitor")  # "forty five five"
+    sides = {s.partition("-")[0] for s in subject.points[:2]}
+    if point.slug.endswith("-line-temperature") and len(subject.points) > 1 and len(sides) == 1 and value.ucum is None:
+        draft.doubts.append("may be a pressure")  # "suction thirty five"
     if value.ambiguous:
         draft.doubts.append(value.why)
     if found.tie:
@@ -195,9 +198,25 @@ def size_draft(line: Line, m: Mention) -> None:
         point, m.start, m.start, m.stop, text=m.slug, sentence=line.index, rule="designation", source=m
     )
     draft.tag = line.doc.tag_at[m.start]
+    if not _told_as_size(line, m):
+        draft.doubts.append("may be the size of a part that was fitted or is wanted")
     m.claimed = "reading"
     line.doc.drafts.append(draft)
     line.made.append(draft)
+
+
+_IS = words("is are was were it's they're takes take took uses use size sizes number says read reads type a an same them's")
+_OTHER_VERBS = frozenset({"replace", "install", "order", "quote", "remove"})
+
+
+def _told_as_size(line: Line, m: Mention) -> bool:
+    """ "Belt's an A forty one": said as what the machine has, and no fitting or ordering told beside it."""
+    doc = line.doc
+    around = doc.within(line.begin, line.end)
+    fitted = any(x.has("verb") and any(t.slug in _OTHER_VERBS for t in x.of("verb")) for x in around)
+    before = {*doc.norm[max(line.begin, m.start - 3) : m.start]}
+    named = {t.lower for t in (tok.text for tok in doc.tokens[max(line.begin, m.start - 3) : m.start]) if t.endswith("'s")}
+    return not fitted and bool(before & _IS or named or any(x.has("point", "belt-size", "filter-size") for x in around))
 
 
 def strange(line: Line, m: Mention, subject: Subject) -> bool:

@@ -196,7 +196,8 @@ def _one(doc: Doc, numbers: list[Number], k: int) -> int:
         and numbers[k + 1].kind == "quantity"
     ):
         second = numbers[k + 1]
-        if (number.value, second.value) in _SIGNALS:
+        driven = unit_after(doc, second.stop)
+        if driven and driven.ucum in ("V", "mA") and (number.value, second.value) in _SIGNALS:
             return k + 2  # what an actuator is driven by
         if _is_range(doc, number, second):
             text = f"{number.value:.10g}-{second.value:.10g}"

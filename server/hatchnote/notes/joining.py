@@ -18,9 +18,10 @@ from hatchnote.notes.candidates import (
     point_behind,
     subject_of_unit,
 )
-from hatchnote.notes.counting import counted, loose, told_apart, under_which
+from hatchnote.notes.counting import counted, loose, supposed, told_apart, under_which
 from hatchnote.notes.doc import Doc
 from hatchnote.notes.drafting import size_draft, strange, take
+from hatchnote.notes.for_parts import for_part
 from hatchnote.notes.pairs import pair
 from hatchnote.notes.patterns import (
     again,
@@ -89,7 +90,7 @@ def join_value(line: Line, k: int) -> int:
         line.scratched, line.scratch_at = line.made[-1], m.start
     if line.scratched is not None and again(line, m):
         return 1
-    if counted(line, m) or under_which(line, k):
+    if counted(line, m) or under_which(line, k) or for_part(line, m) or supposed(line, m):
         return 1
     if (
         k + 1 < len(line.items)

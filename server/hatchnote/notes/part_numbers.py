@@ -34,7 +34,9 @@ def find_part_numbers(doc: Doc) -> None:
         named = at < n and doc.norm[at] in ("number", "no", "#")
         if named:
             at += 1
-        if at < n and not doc.tokens[at].brk and not m.has("point"):
+        state = doc.owner[at + 1] if at + 1 < n and not doc.tokens[at + 1].brk else None
+        told = state is not None and state.has("condition")  # "fuse three blown"
+        if at < n and not doc.tokens[at].brk and (told or not m.has("point")):
             value = number_word(doc, at)
             after = doc.norm[at + 1] if at + 1 < n else ""
             goes_on = (

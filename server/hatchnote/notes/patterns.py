@@ -27,6 +27,8 @@ def position_of_last(line: Line, m: Mention) -> Subject | None:
     if any(line.doc.tokens[x].brk for x in range(i + 1, m.start + 1)):
         return None
     position = entry.positions.get(line.doc.norm[i])
+    if position and m.value is not None and m.value.ucum is None and i > line.begin and line.doc.norm[i - 1] in ("in", "at", "for"):
+        return None  # "parked in space eleven"
     return Subject([last.point], m.start, None, position=position) if position else None
 
 
@@ -87,7 +89,9 @@ def share(line: Line, k: int, subject: Subject) -> None:
             m.claimed = "taken back"  # "twenty four, no, twenty four point six volts"
             continue
         same_unit = m.value is not None and (value is None or m.value.ucum in (None, value.ucum))
-        if m.value is not None and same_unit and fit(line.points[kept[-1].point], m.value).cost < OUTSIDE:
+        alike = fit(line.points[kept[-1].point], m.value) if m.value is not None else None
+        near = alike is not None and kept[-1].value and 0.4 < alike.value / kept[-1].value < 2.5
+        if m.value is not None and same_unit and alike is not None and alike.cost < UNLIKELY and near:
             take(line, m, Subject([kept[-1].point], m.start, subject.comp), "in a list before its point")
 
 

@@ -225,7 +225,7 @@ def _in_parallel(line: Line, k: int, last: Draft) -> bool:
     """ "Compressor megs out at forty five and the blower motor at sixty": the second part is read for the same."""
     m = line.items[k]
     doc = line.doc
-    if m.comp not in line.points[last.point].components or last.rule == "part with its point implied":
+    if m.comp not in line.points[last.point].components or last.point == line.doc.vocabulary.components[last.component or m.comp].implied:
         return False
     joined = all(doc.norm[i] in ("and", "the", "then", "its") for i in range(last.stop, m.start))
     return joined and m.stop < line.end and doc.norm[m.stop] in ("at", "is", "was") and value_next(line, k)

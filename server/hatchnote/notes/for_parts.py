@@ -1,0 +1,61 @@
+"""Figures that tell which part is meant, not what was read: "I need a three horse motor", "order me a four inch"."""
+
+from __future__ import annotations
+
+from hatchnote.notes.doc import Mention
+from hatchnote.notes.subjects import LINKERS, Line
+from hatchnote.notes.wordlists import words
+
+_OF_PARTS = frozenset({"[HP]", "V", "uF", "inch?", "[in_i]", "[VA]", "W", "A", "/min"})
+_FITTING = frozenset({"replace", "install", "order", "quote"})
+_WANTING = words("need needs want wants get grab bring had have has use using got with")
+_SMALL = words("in her it there on a an the new one me us up of for and back him them in to you is what i now please")
+_BACK = 14
+
+
+def for_part(line: Line, m: Mention) -> bool:
+    """Whether a value with a unit of parts stands behind a verb of fitting or ordering with nothing but sizes between."""
+    value = m.value
+    assert value is not None
+    bare_speed = value.ucum is None and _behind_horses(line, m)
+    if not bare_speed and value.ucum not in _OF_PARTS:
+        return False
+    doc = line.doc
+    article = doc.norm[m.start - 1] in ("a", "an", "another") if m.start > line.begin else False
+    article = article or doc.norm[m.start] in ("a", "an")
+    if value.ucum in ("A", "V", "uF", "W") and not article:
+        return False
+    i = m.start - 1
+    while i >= line.begin and m.start - i < _BACK:
+        owner = doc.owner[i]
+        if owner is not None and owner.has("cue", "left", "found", "was", "setting"):
+            return False
+        if owner is not None and owner.has("verb") and any(t.slug in _FITTING for t in owner.of("verb")):
+            return True
+        if owner is not None and owner.kind in ("value", "size"):
+            i = owner.start - 1
+            continue
+        if owner is not None and owner.has("cue", "needed"):
+            return article or value.ucum == "[HP]"
+        if doc.norm[i] in _WANTING and article and value.ucum == "[HP]":
+            return True
+        if owner is not None and not owner.has("cue") and not (owner.comp and i < m.start - 3):
+            return False
+        if owner is None and doc.norm[i] not in _SMALL and doc.norm[i] not in LINKERS:
+            return False
+        i -= 1
+    return False
+
+
+def _behind_horses(line: Line, m: Mention) -> bool:
+    """ "A third horse eleven hundred": the speed on the plate of the motor that is meant."""
+    k = line.items.index(m)
+    before = line.items[k - 1] if k else None
+    return (
+        before is not None
+        and before.kind == "value"
+        and before.value is not None
+        and before.value.ucum == "[HP]"
+        and not before.claimed.startswith("reading")
+        and m.start - before.stop <= 1
+    )
