@@ -4,7 +4,8 @@
 
 A real server with its worker, on the loopback. Every person loads the worklist or a ticket, or edits a ticket of his
 own, with pauses of 0.5 to 1.5 s between. Prints the machine's load beside the figures: they mean little without it.
-Needs espeak-ng for the two recordings (about 90 s of speech each).
+Needs espeak-ng for the two recordings (about six minutes of speech each, so that both last longer than the people
+stay), and two listeners in the worker, so that both are listened to at once.
 """
 
 from __future__ import annotations
@@ -25,11 +26,11 @@ import uuid
 from collections import defaultdict
 from pathlib import Path
 
-from hatchnote.store import open_store, people
+from hatchnote.store import Store, open_store, people
 from hatchnote.web.security import COOKIE
 
 AT = "2026-03-04T15:00:00Z"
-TALK = "Supply air temperature fifty five degrees. Replaced the contactor. Cleaned the condenser coil. " * 14
+TALK = "Supply air temperature fifty five degrees. Replaced the contactor. Cleaned the condenser coil. " * 56
 
 
 class Person:
@@ -98,7 +99,7 @@ def measure(scratch: Path, count: int, seconds: float) -> None:
         for n in range(count)
     ]
     sessions = [people.start_session(store, u, lasts_s=86400) for u in users]
-    environment = {**os.environ, "HATCHNOTE_KEEP_FREE_MB": "0"}
+    environment = {**os.environ, "HATCHNOTE_KEEP_FREE_MB": "0", "HATCHNOTE_WORKERS": "2"}
     command = [sys.executable, "-c", "from hatchnote.cli import main; main()", "serve"]
     server = subprocess.Popen([*command, "--data", str(folder), "--port", str(port)], env=environment)
     took: dict[str, list[float]] = defaultdict(list)
@@ -115,7 +116,7 @@ def measure(scratch: Path, count: int, seconds: float) -> None:
             assert person.call("PUT", f"/api/v1/notes/{uuid.uuid4()}", note)[0] == 200
         for n in (0, 2):
             speak(crowd[n], visits[n], scratch)
-        end = time.monotonic() + seconds
+        end = 0.0
 
         def live(n: int) -> None:
             chance = random.Random(n)
@@ -148,17 +149,24 @@ def measure(scratch: Path, count: int, seconds: float) -> None:
                 took[act].append((time.perf_counter() - started) * 1000)
                 time.sleep(chance.uniform(0.5, 1.5))
 
+        wait_until_heard(store, 2)
+        end = time.monotonic() + seconds
         threads = [threading.Thread(target=live, args=(n,)) for n in range(count)]
         [t.start() for t in threads]
-        listening = store.db.value("SELECT count(*) FROM jobs WHERE state = 'running'")
+        listening, loads = [], []
+        while time.monotonic() < end:
+            listening.append(heard_now(store))
+            loads.append(os.getloadavg()[0])
+            time.sleep(1)
         [t.join() for t in threads]
     finally:
         server.terminate()
         server.wait()
     kept = {r["id"] for r in store.db.rows("SELECT id FROM changes")}
-    load = os.getloadavg()[0]
+    both = sum(n >= 2 for n in listening) / max(1, len(listening))
     print(
-        f"{count} people, {seconds:.0f} s, {listening} recordings being listened to at the start, load {load:.1f}"
+        f"{count} people, {seconds:.0f} s, two recordings being listened to {both:.0%} of the time,"
+        f" load average {min(loads):.1f} to {max(loads):.1f} on {os.cpu_count()} processors"
     )
     for act, times in sorted(took.items()):
         times.sort()
@@ -169,6 +177,18 @@ def measure(scratch: Path, count: int, seconds: float) -> None:
     print(
         f"  errors {len(errors)} {errors[:3]}; edits acknowledged {len(acknowledged)}, lost {len(acknowledged - kept)}"
     )
+
+
+def heard_now(store: Store) -> int:
+    return int(store.db.value("SELECT count(*) FROM jobs WHERE state = 'running' AND kind = 'listen'"))
+
+
+def wait_until_heard(store: Store, count: int) -> None:
+    give_up = time.monotonic() + 120
+    while heard_now(store) < count:
+        if time.monotonic() > give_up:
+            raise SystemExit("the worker did not begin to listen")
+        time.sleep(0.2)
 
 
 def wait_for(person: Person) -> None:

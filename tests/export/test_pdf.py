@@ -1,6 +1,7 @@
 """The PDF says what the JSON says, nothing else, and never obeys what was dictated."""
 
 import io
+import itertools
 import re
 
 import pypdf
@@ -98,6 +99,44 @@ def test_the_document_is_tagged_archivable_and_its_fonts_are_embedded(ticket, ph
         for font in page["/Resources"]["/Font"].values():
             descriptor = font.get_object()["/DescendantFonts"][0].get_object()["/FontDescriptor"].get_object()
             assert {"/FontFile", "/FontFile2", "/FontFile3"} & set(descriptor), font
+
+
+def elements(node, depth=0):
+    """The structure tree as (role, element), in reading order."""
+    node = node.get_object()
+    if "/S" in node:
+        yield str(node["/S"]), node
+    kids = node.get("/K", [])
+    kids = kids.get_object() if hasattr(kids, "get_object") else kids
+    for kid in kids if isinstance(kids, list) else [kids]:
+        kid = kid.get_object() if hasattr(kid, "get_object") else kid
+        if isinstance(kid, dict) and depth < 60:
+            yield from elements(kid, depth + 1)
+
+
+def attribute(element, name):
+    found = element.get("/A", {})
+    found = found.get_object() if hasattr(found, "get_object") else found
+    for one in found if isinstance(found, list) else [found]:
+        if name in one.get_object():
+            return one.get_object()[name]
+    return None
+
+
+def test_the_tags_say_what_is_a_heading_a_table_a_picture(ticket, photos):
+    """ISO 14289-1 (PDF/UA-1): 7.4 headings in order, 7.5 header cells with a scope, 7.3 figures with a text."""
+    reader = pypdf.PdfReader(io.BytesIO(pdf(ticket, photos)))
+    tree = list(elements(reader.trailer["/Root"]["/StructTreeRoot"]))
+    levels = [int(role[2:]) for role, _ in tree if re.fullmatch(r"/H[1-6]", role)]
+    assert levels[0] == 1 and all(b - a <= 1 for a, b in itertools.pairwise(levels)), levels
+    headers = [e for role, e in tree if role == "/TH"]
+    assert headers and all(attribute(e, "/Scope") in ("/Column", "/Row", "/Both") for e in headers)
+    figures = [e for role, e in tree if role == "/Figure"]
+    assert len(figures) == 1 and "Bulged capacitor" in str(figures[0]["/Alt"])
+    assert {"/TD", "/TR", "/Table", "/LI", "/P"} <= {role for role, _ in tree}
+    root = reader.trailer["/Root"]
+    assert root["/ViewerPreferences"]["/DisplayDocTitle"] and "Service record" in reader.metadata.title
+    assert all(page["/Tabs"] == "/S" for page in reader.pages if "/Annots" in page)
 
 
 def test_photos_carry_no_location_into_the_document(ticket, photos):

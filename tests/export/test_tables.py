@@ -76,6 +76,19 @@ def test_the_log_adds_pounds_and_ounces_and_knows_the_addition_before(ticket):
     assert "82.152" in log[1]["leak_rate_method"]
 
 
+def test_what_was_added_before_the_days_asked_for_counts_and_is_not_listed(ticket):
+    later = copy.deepcopy(ticket)
+    later["id"] = "later"
+    later["visit"]["date"] = "2026-05-03"
+    for r in later["equipment"][0]["readings"]:
+        if r["point"] == "refrigerant-charge":
+            r["circuit"] = None  # the machine has one circuit: the same appliance as "circuit 1"
+    logged = [LoggedTicket(t, None, {"RTU-3": Charge("R-410A", (12.0,))}) for t in (ticket, later)]
+    (row,) = rows(refrigerant_log_csv(logged, since="2026-04-01"))
+    assert (row["date"], row["days_since_last_addition"]) == ("2026-05-03", "60")
+    assert float(row["leak_rate_percent_per_year"]) == pytest.approx(1.5 / 12 * 365 / 60 * 100, abs=0.01)
+
+
 def test_a_recovery_told_without_an_amount_is_logged_and_named_so(ticket):
     ticket["equipment"][0]["work"][0].update(
         verb="recover", component="refrigerant", number=None, detail=None

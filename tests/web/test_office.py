@@ -194,6 +194,19 @@ def test_a_table_with_few_columns_leaves_what_was_entered_before(olga):
     assert machine["nameplate"] == {"volts": "460", "phase": 3, "refrigerant": "R-410A"}
 
 
+def test_the_refrigerant_log_looks_back_for_the_last_addition(olga, ana):
+    olga.post("/imports/equipment", {"csv": "site,tag,refrigerant,charge_lb\nMill Lane,RTU-1,R-410A,12\n"})
+    for date, much in (("2026-02-01", "two pounds"), ("2026-04-02", "one pound")):
+        visit, text = new_id(), f"RTU-1 added {much} of R-410A."
+        ana.put(f"/visits/{visit}", {"site_name": "Mill Lane", "date": date})
+        ana.put(f"/notes/{new_id()}", {"ticket_id": visit, "text": text, "at": f"{date}T15:00:00Z"})
+    table = olga.get("/refrigerant-log.csv?from=2026-04-01&to=2026-04-30").text
+    (row,) = csv.DictReader(io.StringIO(table))
+    assert (row["date"], row["amount_lb"], row["days_since_last_addition"]) == ("2026-04-02", "1", "60")
+    # 40 CFR 82.152, annualizing method: 1 lb of 12 lb in 60 days.
+    assert float(row["leak_rate_percent_per_year"]) == pytest.approx(1 / 12 * 365 / 60 * 100, abs=0.01)
+
+
 @pytest.mark.parametrize(
     "table, sentence",
     [("", "site among them"), ("name,tag\n", "site among them"), ("site,tag,colour\n", "no column 'colour'"),

@@ -3,7 +3,8 @@
 import re
 
 import pytest
-from browsing import metadata, new_id, send_segment, sound
+from browsing import begin_segment, metadata, new_id, send_segment, sha256, sound
+from test_photos_in import jpeg
 
 from hatchnote.web.endpoint import API, REGISTRY
 
@@ -122,6 +123,37 @@ def test_another_technician_finds_none_of_anas_things(app, ben, olga, things, vi
     assert ben.post(f"/tickets/{visit}/status", {"to": "checked"}).status_code == 404
     photo = metadata(kind="photo", id=new_id(), sha256="0" * 64, ticket=visit)
     assert ben.tus("POST", "/uploads", Upload_Length=10, Upload_Metadata=photo).status_code == 404
+
+
+def test_a_visit_given_to_another_goes_with_its_sound_and_photos(ana, ben, olga, things, visit, recording):
+    """What the first still has on his phone arrives; from then on the ticket is the other's."""
+    held = sound(700)
+    photo, data = new_id(), jpeg()
+    about = metadata(kind="photo", id=photo, sha256=sha256(data), ticket=visit)
+    where = ana.tus("POST", "/uploads", Upload_Length=len(data), Upload_Metadata=about).headers["Location"]
+    assert ana.tus("PATCH", where, data=data, Upload_Offset=0).headers["Hatchnote-Received"] == "whole"
+    path, segment = begin_segment(ana, recording, held, seq=1)
+    assert ben.get(f"/tickets/{visit}").status_code == 404
+    given = {"site_name": "Cedar Court", "date": "2026-03-04", "technician_id": ben.id}
+    assert olga.put(f"/visits/{visit}", given).status_code == 200
+    assert ana.tus("PATCH", path, data=held, Upload_Offset=0).headers["Hatchnote-Received"] == "whole"
+    assert ana.get(f"/receipts/{segment}").json["sha256"] == sha256(held)
+    late, at = new_id(), "2026-03-04T15:30:00Z"
+    assert ana.put(f"/recordings/{late}", {"ticket_id": visit, "started_at": at}).status_code == 200
+    send_segment(ana, late, sound(500))
+    note = {"ticket_id": visit, "text": "RTU-3 fan 12 amps.", "at": at}
+    assert ana.put(f"/notes/{new_id()}", note).status_code == 200
+    assert ana.get(f"/tickets/{visit}").status_code == 404
+    for path in (f"/tickets/{visit}", f"/recordings/{recording}", f"/recordings/{late}", f"/receipts/{segment}",
+                 f"/photos/{photo}/image", f"/photos/{photo}/thumbnail"):  # fmt: skip
+        assert ben.get(path).status_code == 200, path
+
+
+def test_another_technician_sends_nothing_to_it(ben, visit):
+    about = {"ticket_id": visit, "started_at": "2026-03-04T15:30:00Z"}
+    assert ben.put(f"/recordings/{new_id()}", about).status_code == 404
+    note = {"ticket_id": visit, "text": "hello", "at": about["started_at"]}
+    assert ben.put(f"/notes/{new_id()}", note).status_code == 404
 
 
 def test_a_recording_cannot_be_pulled_into_another_ticket(ana, ben, visit, recording):

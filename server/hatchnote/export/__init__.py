@@ -45,11 +45,14 @@ def readings_csv(tickets: Json | Iterable[Json]) -> bytes:
     return make(tickets)
 
 
-def refrigerant_log_csv(tickets: Iterable[LoggedTicket]) -> bytes:
-    """One row an addition, recovery, evacuation or leak test, with what 40 CFR 82.157 asks a record to hold."""
+def refrigerant_log_csv(tickets: Iterable[LoggedTicket], *, since: str | None = None) -> bytes:
+    """One row an addition, recovery, evacuation or leak test, with what 40 CFR 82.157 asks a record to hold.
+
+    Tickets before `since` have no rows; they tell when refrigerant was added last.
+    """
     from hatchnote.export.refrigerant import refrigerant_log_csv as make
 
-    return make(tickets)
+    return make(tickets, since=since)
 
 
 def day_zip(

@@ -71,8 +71,8 @@ class _Event:
     item: str
 
 
-def refrigerant_log_csv(tickets: Iterable[LoggedTicket]) -> bytes:
-    """One row an event, oldest first.
+def refrigerant_log_csv(tickets: Iterable[LoggedTicket], *, since: str | None = None) -> bytes:
+    """One row an event, oldest first; tickets before `since` (YYYY-MM-DD) count but have no rows.
 
     The leak rate is worked out at each addition from the days since the addition before it on the same circuit in
     these tickets; it stays empty where no earlier addition or no full charge is known.
@@ -86,7 +86,8 @@ def refrigerant_log_csv(tickets: Iterable[LoggedTicket]) -> bytes:
         for e in _events(one.document):
             plate = one.charges.get(e.machine["tag"], Charge())
             full = plate.of(e.circuit)
-            appliance = (visit["site"], e.machine["tag"], e.circuit)
+            # A machine with one circuit is one appliance, whether or not somebody said "circuit one".
+            appliance = (visit["site"], e.machine["tag"], e.circuit if len(plate.lb) != 1 else None)
             days: int | None = None
             rate: float | None = None
             if e.event == "added" and e.pounds is not None:
@@ -94,6 +95,8 @@ def refrigerant_log_csv(tickets: Iterable[LoggedTicket]) -> bytes:
                 days = (day - before).days if before else None
                 rate = leak_rate(e.pounds, full, days)
                 last[appliance] = day
+            if since and visit["date"] < since:
+                continue
             rows.append(
                 (visit["date"], visit["site"], one.address, e.machine["tag"], e.circuit,
                  plate.refrigerant or _named(e.machine), full, e.event, e.pounds and round(e.pounds, 4), e.recorded,

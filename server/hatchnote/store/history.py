@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterable
+
 from hatchnote.store import Store
 from hatchnote.store.database import Row
 
@@ -25,6 +27,19 @@ def points(store: Store, site_id: str, tag: str) -> list[Row]:
         "SELECT point, count(*) AS n FROM readings WHERE site_id = ? AND tag = ? GROUP BY point ORDER BY n DESC, point",
         (site_id, tag),
     )
+
+
+def charged(store: Store, site_ids: Iterable[str], *, first: str, before: str) -> list[str]:
+    """Ids of tickets of these sites, of days from `first` to the one before `before`, that tell of refrigerant."""
+    found: dict[str, None] = {}
+    for site_id in dict.fromkeys(site_ids):
+        rows = store.db.rows(
+            "SELECT DISTINCT ticket_id, date FROM readings WHERE site_id = ? AND point = 'refrigerant-charge'"
+            " AND date >= ? AND date < ? ORDER BY date",
+            (site_id, first, before),
+        )
+        found |= {r["ticket_id"]: None for r in rows}
+    return list(found)
 
 
 def readings(store: Store, site_id: str, tag: str, point: str, *, limit: int = 3000) -> list[Row]:

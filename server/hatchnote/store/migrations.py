@@ -158,6 +158,12 @@ _LET_GO = """
 ALTER TABLE segments ADD COLUMN let_go_at REAL;
 """
 
+_FORMERLY = """
+CREATE TABLE former_technicians (
+    visit_id TEXT NOT NULL REFERENCES visits (id), user_id TEXT NOT NULL REFERENCES users (id), until REAL NOT NULL,
+    PRIMARY KEY (visit_id, user_id)) WITHOUT ROWID;
+"""
+
 STEPS: dict[str, str] = {
     "m001_accounts": _ACCOUNTS,
     "m002_places": _PLACES,
@@ -168,6 +174,7 @@ STEPS: dict[str, str] = {
     "m007_together": _TOGETHER,
     "m008_days": _DAYS,
     "m009_let_go": _LET_GO,
+    "m010_formerly": _FORMERLY,
 }
 """Name → statements, in order."""
 

@@ -24,7 +24,11 @@ def add(store: Store, row: Row) -> bool:
 
 def photo(store: Store, id: str) -> Row:
     """Raises NotFound."""
-    row = store.db.row("SELECT * FROM photos WHERE id = ?", (id,))
+    row = store.db.row(
+        "SELECT photos.*, tickets.technician_id AS ticket_technician_id FROM photos"
+        " JOIN tickets ON tickets.id = ticket_id WHERE photos.id = ?",
+        (id,),
+    )
     if row is None:
         raise NotFound("There is no such photo.")
     return row

@@ -147,9 +147,18 @@ def put_visit(store: Store, id: str, *, site_id: str, date: str, technician_id: 
             return visit(store, id), True
         if store.db.value("SELECT status FROM tickets WHERE id = ?", (id,)) == "approved":
             raise Conflict("This visit's ticket is approved; return it before the visit is changed.")
+        if old["technician_id"] != technician_id:
+            former = {"visit_id": id, "user_id": old["technician_id"], "until": now}
+            store.db.upsert("former_technicians", former, key=["visit_id", "user_id"])
         for table in ("visits", "tickets"):
             store.db.change(
                 f"UPDATE {table} SET site_id = :site_id, date = :date, technician_id = :technician_id WHERE id = :id",
                 {**place, "id": id},
             )
         return visit(store, id), False
+
+
+def was_of(store: Store, visit_id: str, user_id: str) -> bool:
+    """Whether the visit was this technician's before it was given to another."""
+    sql = "SELECT 1 FROM former_technicians WHERE visit_id = ? AND user_id = ?"
+    return store.db.row(sql, (visit_id, user_id)) is not None

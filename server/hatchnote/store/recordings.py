@@ -43,7 +43,8 @@ class Hearing:
 def recording(store: Store, id: str) -> Row:
     """Raises NotFound."""
     row = store.db.row(
-        "SELECT recordings.*, tickets.date AS visit_date, tickets.site_id FROM recordings"
+        "SELECT recordings.*, tickets.date AS visit_date, tickets.site_id,"
+        " tickets.technician_id AS ticket_technician_id FROM recordings"
         " JOIN tickets ON tickets.id = ticket_id WHERE recordings.id = ?",
         (id,),
     )

@@ -13,7 +13,7 @@ from hatchnote.errors import BadInput
 from hatchnote.export.document import Approval
 from hatchnote.export.refrigerant import Charge, LoggedTicket
 from hatchnote.jobs import draft
-from hatchnote.store import Store, places, tickets, worklist
+from hatchnote.store import Store, history, places, tickets, worklist
 from hatchnote.store.database import Row
 from hatchnote.web import shapes as s
 from hatchnote.web.context import store
@@ -117,7 +117,11 @@ def get_refrigerant_log(query: Json) -> Response:
     to = day(query["to"]) if query["to"] else dt.date.today().isoformat()
     first = day(query["from"]) if query["from"] else f"{to[:4]}-01-01"
     rows = _between(first, to)
-    return _csv(export.refrigerant_log_csv([_logged(r) for r in rows]), f"refrigerant-log-{first}-{to}.csv")
+    # The leak rate counts the days since the last addition, 365 at most: what was added before these days matters.
+    back = dt.date.fromordinal(max(1, dt.date.fromisoformat(first).toordinal() - 366)).isoformat()
+    earlier = history.charged(store(), (r["site_id"] for r in rows), first=back, before=first)
+    told = [_logged(tickets.ticket(store(), id)) for id in earlier] + [_logged(r) for r in rows]
+    return _csv(export.refrigerant_log_csv(told, since=first), f"refrigerant-log-{first}-{to}.csv")
 
 
 def _between(first: str, last: str) -> list[Row]:

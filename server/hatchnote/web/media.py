@@ -30,7 +30,8 @@ _PRIVATE = "private, max-age=31536000, immutable"
 def get_receipt(id: str) -> Json:
     segment = recordings.segment(store(), id)
     if segment is not None and segment["blob_sha256"]:
-        own_or_all(recordings.recording(store(), segment["recording_id"])["technician_id"], "receipt")
+        of = recordings.recording(store(), segment["recording_id"])
+        own_or_all(of["technician_id"], "receipt", also=of["ticket_technician_id"])
         sha256, size = segment["blob_sha256"], segment["bytes"]
     else:
         photo = _photo(id, "receipt")
@@ -50,7 +51,7 @@ def get_receipt(id: str) -> Json:
 )
 def get_sound(id: str) -> Response:
     row = recordings.recording(store(), id)
-    own_or_all(row["technician_id"], "recording")
+    own_or_all(row["technician_id"], "recording", also=row["ticket_technician_id"])
     if row["sound_sha256"]:
         return _send(row["sound_sha256"], row["sound_mime"])
     pieces = recordings.segments(store(), id)
@@ -97,7 +98,7 @@ def get_thumbnail(id: str) -> Response:
 def _photo(id: str, what: str) -> Json:
     try:
         row = photos.photo(store(), id)
-        own_or_all(row["user_id"], what)
+        own_or_all(row["user_id"], what, also=row["ticket_technician_id"])
     except NotFound:
         raise NotFound(f"There is no such {what}.") from None
     return row

@@ -15,7 +15,7 @@ from hatchnote.store import jobs, recordings, tickets
 from hatchnote.store.recordings import Hearing, Segment
 from hatchnote.web import receiving
 from hatchnote.web import shapes as s
-from hatchnote.web.context import context, me, own_or_all, store
+from hatchnote.web.context import context, may_send_to, me, own_or_all, sees_all, store
 from hatchnote.web.endpoint import EVERYONE, endpoint
 
 bp = Blueprint("recordings", __name__)
@@ -33,7 +33,7 @@ Json = dict[str, Any]
 )
 def put_recording(id: str, body: Json) -> Json:
     ticket = tickets.ticket(store(), body["ticket_id"])
-    own_or_all(ticket["technician_id"], "ticket")
+    may_send_to(ticket)
     announced = [
         Segment(x["id"], x["seq"], x.get("bytes"), x.get("sha256"), x.get("mime"))
         for x in body.get("segments", [])
@@ -42,7 +42,7 @@ def put_recording(id: str, body: Json) -> Json:
         store(),
         id,
         ticket_id=body["ticket_id"],
-        technician_id=ticket["technician_id"],
+        technician_id=ticket["technician_id"] if sees_all() else me().id,
         started_at=utc(body["started_at"]),
         segments=announced,
         marks=body.get("marks", []),
@@ -70,7 +70,7 @@ def get_recording(id: str) -> Json:
 
 def _recording(id: str) -> Json:
     row = recordings.recording(store(), id)
-    own_or_all(row["technician_id"], "recording")
+    own_or_all(row["technician_id"], "recording", also=row["ticket_technician_id"])
     pieces = recordings.segments(store(), id)
     job = jobs.job_of(store(), "listen", id)
     status = status_of(row, pieces, job)
@@ -107,7 +107,7 @@ def _recording(id: str) -> Json:
 )
 def put_note(id: str, body: Json) -> Json:
     ticket = tickets.ticket(store(), body["ticket_id"])
-    own_or_all(ticket["technician_id"], "ticket")
+    may_send_to(ticket)
     at = utc(body["at"])
     words = Transcript.from_text(body["text"], id=id)
     if not words.words:

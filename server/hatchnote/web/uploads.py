@@ -28,7 +28,7 @@ from hatchnote.store import recordings, tickets, uploads
 from hatchnote.store.recordings import Segment
 from hatchnote.store.uploads import Upload
 from hatchnote.web import receiving
-from hatchnote.web.context import context, me, own_or_all, settings, store
+from hatchnote.web.context import context, may_send_to, me, own_or_all, settings, store
 from hatchnote.web.security import Refused, need
 
 bp = Blueprint("uploads", __name__, url_prefix="/uploads")
@@ -124,7 +124,7 @@ def _segment(
         raise BadInput("Upload-Metadata of a segment needs recording (a UUID) and seq.")
     seq = _whole(about.get("seq"), "seq")
     row = recordings.recording(store(), recording_id)
-    own_or_all(row["technician_id"], "recording")
+    own_or_all(row["technician_id"], "recording", also=row["ticket_technician_id"])
     recordings.put_segment(store(), recording_id, Segment(ref, seq, length, sha256, about.get("filetype")))
     return recording_id, seq
 
@@ -137,7 +137,7 @@ def _photo(about: dict[str, str], length: int | None) -> tuple[str | None, int |
     if length is None:
         raise BadInput("A photo's length is known; send Upload-Length.")
     row = tickets.ticket(store(), ticket_id)
-    own_or_all(row["technician_id"], "ticket")
+    may_send_to(row)
     recording_id = about.get("recording")
     if recording_id is not None:
         if not _UUID.fullmatch(recording_id.lower()):
