@@ -50,6 +50,8 @@ def backrefs(doc: Doc) -> None:
     _heads(doc)
     _numbered_fans(doc)
     _motors_by_size(doc)
+    _parts_of_fans(doc)
+    _beside(doc)
     _sides_behind(doc)
     last: Mention | None = None
     added = False
@@ -151,6 +153,63 @@ def _numbered_fans(doc: Doc) -> None:
         elif last is not None and m.comp == "supply-fan-motor" and _same_fan(doc, m, last):
             m.comp = last.comp
             m.number = m.number or (last.number if doc.norm[m.start - 1] == "that" else None)
+
+
+_BLADE_BACK = 14
+_BESIDE = (
+    ["after", "the"],
+    ["before", "the"],
+    ["past", "the"],
+    ["to", "the"],
+    ["upstream", "of"],
+    ["downstream", "of"],
+)
+
+
+def _parts_of_fans(doc: Doc) -> None:
+    """ "Condenser fan two's wobbling, the blade is cracked", "motor two is locked up and its blade is bent"."""
+    for m in doc.mentions:
+        if m.comp != "condenser-fan-blade" or m.number is not None or m.kind != "word" or m.plural:
+            continue
+        for i in range(m.start - 1, max(-1, m.start - _BLADE_BACK), -1):
+            x = doc.owner[i]
+            if doc.tokens[i + 1].brk == 2:
+                break
+            if x is None or x is m or not x.comp or not x.part:
+                continue
+            if x.comp == "condenser-fan-motor" and x.number in (
+                "1",
+                "2",
+                "3",
+                "4",
+                "5",
+                "6",
+                "left",
+                "right",
+            ):
+                m.number = x.number
+                if x.stop == m.start:
+                    x.modifier = True
+            break
+
+
+def _beside(doc: Doc) -> None:
+    """ "The gas union after the valve": the second part says where the first is."""
+    for m in doc.mentions:
+        if m.kind != "word" or not m.comp or not m.part or m.start < 3 or m.modifier:
+            continue
+        where = doc.norm[m.start - 2 : m.start]
+        if where not in _BESIDE or any(doc.tokens[k].brk for k in range(m.start - 2, m.start + 1)):
+            continue
+        at = m.start - 3 if where != ["to", "the"] else m.start - 4
+        before = doc.owner[at] if at >= 0 else None
+        if (
+            before is not None
+            and before.comp
+            and before.part
+            and (where[0] != "to" or doc.norm[at + 1] == "next")
+        ):
+            m.modifier = True
 
 
 def _motors_by_size(doc: Doc) -> None:

@@ -29,6 +29,7 @@ PRONOUNS = frozenset(
         "which",
         "each",
         "he'd",
+        "theirs",
     ]
 )
 FOCUS_BACK = 60

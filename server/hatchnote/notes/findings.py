@@ -8,6 +8,7 @@ from hatchnote.notes.conditions import meant_of
 from hatchnote.notes.doc import Doc, Item, Mention
 from hatchnote.notes.findings_denied import is_asked, is_denied, is_supposed, trouble_gone
 from hatchnote.notes.findings_part import part_described, part_of_noun, part_spoken_of
+from hatchnote.notes.focus import is_point
 from hatchnote.notes.machines_meant import tags_for
 from hatchnote.notes.telling import long_ago
 from hatchnote.notes.vocabulary import ConditionEntry, Term
@@ -48,7 +49,9 @@ def _fitted_or_replaced(doc: Doc) -> None:
 def _all(doc: Doc, seen: set[tuple[object, ...]]) -> None:
     for begin, end in doc.sentences:
         for m in doc.within(begin, end):
-            if (m.kind != "word" and not (m.value and m.terms)) or m.claimed == "verb":  # a meter that shows an open too
+            if (
+                m.kind != "word" and not (m.value and m.terms)
+            ) or m.claimed == "verb":  # a meter that shows an open too
                 continue
             for term in m.of("condition"):
                 made = _finding(doc, m, term, begin, end)
@@ -88,10 +91,18 @@ def _finding(doc: Doc, m: Mention, term: Term, begin: int, end: int) -> list[tup
     entry = doc.vocabulary.conditions[term.slug]
     if is_denied(doc, m, term, begin) or is_supposed(doc, m, begin) or is_asked(doc, begin):
         return None
+    if m.has("point") and is_point(doc, m) and doc.norm[m.stop : m.stop + 1] != ["in"]:
+        return None  # "split found at thirteen"
     if doc.norm[m.stop - 1] == "gone" and trouble_gone(doc, m, begin):
         return None
     if term.form != "noun" and long_ago(doc, m, begin, end):
         return None
+    if (
+        doc.norm[m.start] in ("quit", "stopped")
+        and m.start > begin
+        and doc.norm[m.start - 1] in ("it", "they", "that")
+    ):
+        return None  # "snugged it up and it quit": the trouble did
     if term.slug in ("failed", "normal") and doc.norm[m.start] in _ADVERBS and _adverb(doc, m, begin):
         return None
     if term.slug == "normal" and _praises_work(doc, m, end):
@@ -175,7 +186,7 @@ def _the_bad_one(
     """ "Fitted in place of the worn one": the part last named."""
     before = doc.norm[m.start - 1] if m.start > begin else ""
     if (
-        before not in ("the", "that")
+        before not in ("the", "that", "both", "all", "those")
         or m.stop >= end
         or doc.norm[m.stop] not in ("one", "ones")
         or doc.tokens[m.stop].brk

@@ -112,6 +112,23 @@ def part_of_noun(
     return [(found.comp, found.number)]
 
 
+def _only_sizes(doc: Doc, i: int, begin: int) -> bool:
+    """Whether the stretch that ends at token `i` only counts or sizes: ", four pieces, twenty by twenty by two,"."""
+    k = i
+    while k >= begin:
+        owner = doc.owner[k]
+        if not (
+            (owner is not None and owner.kind in ("size", "value"))
+            or doc.norm[k] in ("pieces", "each", "of", "them", "inch", "inches")
+            or count_at(doc, k) is not None
+        ):
+            return False
+        if doc.tokens[k].brk:
+            return True
+        k -= 1
+    return False
+
+
 _OTHER_THINGS = words(
     "stuff everything guy he she they place roof weather i i'm day rest customer manager else"
 )
@@ -142,11 +159,15 @@ def part_spoken_of(
                     return None
             if crossed > 1 and not (empty or pronoun):
                 return None
+            if _only_sizes(doc, i, begin):
+                crossed -= 1
             if crossed > (4 if pronoun else 2):
                 return None
         if owner is not None and owner is not m:
             if owner.has("cue", "thing", "stranger") and not owner.comp:
                 return None
+            if owner.kind == "size" and owner.comp and pronoun and _allowed(entry, owner):
+                return [(owner.comp, None)]
             if (
                 owner.comp
                 and owner.kind == "word"
@@ -190,7 +211,7 @@ def part_spoken_of(
         if term.slug == "out-of-range" and pronoun:
             return None
         back = 40 if pronoun else 25
-        near = focus_before(doc, i + 1 if i + 1 > 0 else 0, entry.only, back)
+        near = focus_before(doc, i + 1 if i + 1 > 0 else 0, entry.only, back, sizes=True)
         if (
             near is not None
             and (copula or pronoun or empty)

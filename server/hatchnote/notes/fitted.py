@@ -330,7 +330,7 @@ def _listed(doc: Doc, begin: int, end: int, out: list[Act], before: list[Act]) -
             continue
         obj = from_mention(doc, part)
         limit = parts[k + 1].start if k + 1 < len(parts) else end
-        obj.count = obj.count or _quantity(doc, part.stop, limit)
+        obj.count = obj.count or quantity_behind(doc, part.stop, limit)
         if kind == "order":
             out.append(Act("order", NEEDED, part.start, begin, limit, (begin, end), [obj], "parts to order"))
             continue
@@ -352,7 +352,7 @@ def _same(act: Act, part: Mention) -> bool:
     return any(o.comp == part.comp for o in act.objects)
 
 
-def _quantity(doc: Doc, start: int, stop: int) -> float | None:
+def quantity_behind(doc: Doc, start: int, stop: int) -> float | None:
     """ "quantity two", ", one" behind a listed part."""
     for i in range(start, stop):
         if doc.norm[i] in ("quantity", "qty") and i + 1 < stop:

@@ -164,6 +164,27 @@ _NOMINAL = frozenset({"fresh", "new", "some", "a", "shot", "of", "good", "little
 def _stuff_in(doc: Doc, i: int, begin: int, end: int, out: list[Act]) -> None:
     """ "Fresh grease in the blower bearings", as a sentence without a verb."""
     a, b = segment(doc, i, begin, end)
+    taker = doc.owner[i - 2] if i - 2 >= a and doc.norm[i - 1] == "got" else None
+    if (
+        taker is not None
+        and taker.comp in _GREASED
+        and taker.part
+        and (i + 1 >= b or doc.norm[i + 1] in ("too", "today"))
+    ):
+        obj = from_mention(doc, taker)
+        out.append(
+            Act(
+                "lubricate",
+                DONE,
+                i,
+                taker.start,
+                i + 1,
+                (begin, end),
+                [obj],
+                "told by what it got: lubricate",
+            )
+        )
+        return
     if not set(doc.norm[a:i]) <= _NOMINAL or i + 1 >= b or doc.norm[i + 1] not in ("in", "on", "into", "to"):
         return
     parts = components(doc, i + 2, min(b, i + 8), heads=False)
@@ -249,7 +270,7 @@ def _light_verb(doc: Doc, i: int, begin: int, end: int, out: list[Act]) -> None:
         return
     for x in old:
         out.remove(x)
-    for m in doc.within(tool.start, tool.stop):
+    for m in (*doc.within(i, i + 1), *doc.within(tool.start, tool.stop)):
         m.claimed = "verb"
     objs = [] if verb == "leak-test" else found
     out.append(Act(verb, state, i, i, stop, (begin, end), objs, f"told by its tool: {verb}", doc.owner[i]))

@@ -13,7 +13,7 @@ from hatchnote.notes.wordlists import words
 _ARTICLES = frozenset({"a", "an", "the", "her", "its", "some", "another"})
 _JOINTS = frozenset({"and", "with", "so", "then", "plus", "also", "now"})
 _AFTER = words("and in on too installed with there today plus for also now all")
-_GIVEN = words("got gave given getting give put")
+_GIVEN = words("got gave given getting give put treated")
 _TAKERS = words("it she he unit machine they them her that this everything")
 _ELSEWHERE = (
     "in the truck",
@@ -58,6 +58,32 @@ def new_parts(doc: Doc, begin: int, end: int, out: list[Act]) -> None:
         out.append(
             Act("replace", DONE, i, start, part.stop, (begin, end), [_object(doc, part, i)], "a new part")
         )
+    got_counted(doc, begin, end, out)
+    pair_of(doc, begin, end, out)
+
+
+def pair_of(doc: Doc, begin: int, end: int, out: list[Act]) -> None:
+    """ "Two new bearings, one inch bore, and a matched pair of B X sixty eights": the list of new parts goes on."""
+    for i in range(begin + 1, end - 2):
+        if doc.norm[i] not in ("pair", "set") or doc.norm[i + 1] != "of":
+            continue
+        m = doc.owner[i + 2]
+        lead = i
+        while lead > begin and doc.norm[lead - 1] in ("a", "new", "matched", "fresh", "another"):
+            lead -= 1
+        listed = any(a.rule == "a new part" and begin <= a.start < i and i - a.stop < 16 for a in out)
+        if (
+            m is None
+            or not m.comp
+            or m.start != i + 2
+            or not listed
+            or doc.norm[lead - 1] != "and"
+            or _taken(m, out)
+        ):
+            continue
+        count = 2 if doc.norm[i] == "pair" else None
+        obj = Object(m.comp, None, count, m.start, m.stop)
+        out.append(Act("replace", DONE, i, lead, m.stop, (begin, end), [obj], "a new pair"))
 
 
 def got_counted(doc: Doc, begin: int, end: int, out: list[Act]) -> None:
@@ -168,6 +194,8 @@ def _given(doc: Doc, start: int, part: Mention, begin: int, end: int) -> bool:
     behind = " ".join(doc.norm[part.stop : min(end, part.stop + 5)])
     if any(x in behind for x in _ELSEWHERE):
         return False
+    if doc.norm[start - 1] == "with" and doc.norm[start - 2] == "left":
+        return True  # "belt found cracked, left with a new one"
     if doc.norm[start - 1] == "with":
         low = max(a, start - 5)
         return bool({"set", "fixed", "fitted"} & set(doc.norm[low:start])) and "up" in doc.norm[low:start]

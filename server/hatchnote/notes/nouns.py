@@ -123,6 +123,12 @@ def _nominal(doc: Doc, m: Mention, a: int, b: int) -> bool:
         "then",
         "so",
     }
+    if (
+        lead[-1:] == ["a"]
+        and set(lead) <= {"then", "a", "and", "plus", "also"}
+        and doc.norm[m.stop : m.stop + 1] in (["of"], ["on"])
+    ):
+        return True
     if not lead or not set(lead) <= praise or not set(lead) & (praise - {"and", "then", "so", "a"}):
         return False
     return m.stop >= b or doc.norm[m.stop] in ("for", "on", "of", "to", "there")

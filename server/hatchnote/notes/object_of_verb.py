@@ -75,6 +75,8 @@ _COUNT_SKIP = words(
 )
 
 
+_MOST = 48
+_MANY = frozenset({"panel-screw", "wire-terminal", "air-filter"})
 _PIECES = frozenset({"pieces", "piece", "pcs"})
 
 
@@ -102,12 +104,13 @@ def count_before(doc: Doc, m: Mention) -> float | None:
         count = count_at(doc, i)
         if count is not None:
             if owner is not None and owner.kind == "value":
-                if owner.stop - owner.start > 1 and (
-                    owner.start < i or owner.value is None or owner.value.first != count
-                ):
+                whole = owner.value is not None and owner.stop == i + 1 and owner.value.first == count
+                if owner.stop - owner.start > 1 and not whole:
                     return None
                 owner.claimed = "count"
             elif owner is not None and owner.kind not in ("word", "value"):
+                return None
+            if (count > _MOST and m.comp not in _MANY) or (i and doc.norm[i - 1] in ("a", "an")):
                 return None
             return count if count >= 1 else None
         if doc.norm[i] not in _COUNT_SKIP and not (owner is not None and owner.has("condition")):

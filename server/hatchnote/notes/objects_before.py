@@ -106,15 +106,10 @@ def parts_before(doc: Doc, verb: Mention, begin: int) -> list[Object]:
         start = i
         i -= 1
     found = components(doc, start, verb.start)
-    if not found and doc.norm[verb.start - 2 : verb.start - 1] in (
-        ["one"],
-        ["it"],
-        ["that"],
-        ["them"],
-        ["they"],
-    ):
-        near = focus_before(doc, verb.start - 2)
-        if near is not None and near.start >= begin:
+    stands = doc.norm[verb.start - 2] if verb.start - 2 >= start else ""
+    if (found and stands == "one") or (not found and stands in ("one", "it", "that", "them", "they")):
+        near = found[0] if found else focus_before(doc, verb.start - 2)
+        if near is not None and near.start >= begin and near.kind == "word":
             return [Object(near.comp, near.number, None, verb.start, verb.stop, pronoun=True, mention=near)]
     if not found:
         found = components(doc, start, verb.start, heads=False)

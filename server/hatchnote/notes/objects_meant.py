@@ -140,7 +140,8 @@ def _sized(doc: Doc, verb: Mention, end: int) -> Object | None:
 
 def last_meant(doc: Doc, verb: Mention, takes: tuple[str, ...], begin: int) -> Mention | None:
     parts = any(doc.vocabulary.verbs[t.slug].parts for t in verb.of("verb"))
-    return focus_before(doc, verb.start, takes, parts_only=parts, sizes=parts)
+    sized = parts or "supply-fan-belt" in takes
+    return focus_before(doc, verb.start, takes, parts_only=parts, sizes=sized)
 
 
 def _size_right_behind(doc: Doc, at: int, end: int) -> Mention | None:

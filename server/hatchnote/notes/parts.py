@@ -72,6 +72,9 @@ def parts_of(
         ]
     size = _size(doc, obj, entry.size, start, stop)
     quantity = obj.count or 1
+    if size is not None and obj.comp == "panel-screw" and " " in size.removesuffix(" in."):
+        many, _, size = size.partition(" ")  # "fourteen five sixteenths screws"
+        quantity = float(many)
     if size is None and listed is not None:
         size = _size(doc, obj, entry.size, listed[0].start, _to_next_part(doc, listed[0], listed[2][1]))
     if listed is not None and quantity == 1 and listed[1]:
@@ -329,7 +332,7 @@ def _size_before(doc: Doc, obj: Object, at: int, spec: tuple[str, ...]) -> str |
 
 def count_behind(doc: Doc, obj: Object, at: int, end: int) -> float | None:
     """ "Filters replaced, six, sixteen by sixteen by two", "igniter, one each"."""
-    i = max(at, obj.stop)
+    i = max(at, obj.stop) + (at >= obj.stop)
     while i < end and not doc.tokens[i].brk:
         i += 1
     if i >= end or i - max(at, obj.stop) > 4:

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from bisect import bisect_left
+
 from hatchnote.notes.doc import Doc, Mention
 from hatchnote.notes.wordlists import words
 
@@ -88,6 +90,22 @@ _HEADINGS = {
     "offered": "recommended",
     "quoted": "recommended",
 }
+_ENDS = (
+    ("work", "done"),
+    ("parts", "used"),
+    ("parts",),
+    ("readings",),
+    ("readings", "after"),
+    ("readings", "before"),
+    ("findings",),
+    ("conditions",),
+    ("work",),
+    ("follow", "up"),
+    ("customer",),
+    ("notes",),
+    ("remarks",),
+)
+"""Headings of a form that end the one before."""
 _LONG_HEADINGS = {
     ("to", "do"): "needed",
     ("still", "to", "do"): "needed",
@@ -151,7 +169,7 @@ def not_ours(doc: Doc, m: Mention, begin: int, end: int) -> bool:
     if i < a:
         return False
     word = doc.norm[i]
-    if word in _CREW and i - 1 >= a and doc.norm[i - 1] in ("my", "our"):
+    if word in _CREW and i - 1 >= a and doc.norm[i - 1] in ("my", "our", "second", "other"):
         return False
     if word in _PEOPLE:
         return True
@@ -231,10 +249,32 @@ def ours_now(doc: Doc, m: Mention, begin: int) -> bool:
     return False
 
 
+_SHORT_SENTENCE = 7
+
+
+def _heading_sentence(doc: Doc, begin: int, at: int) -> str | None:
+    """ "Not done. Condenser coil cleaning.": a heading that is a sentence holds over the short ones behind it."""
+    k = bisect_left(doc.sentences, (begin, 0))
+    if k >= len(doc.sentences) or doc.sentences[k][1] - begin > _SHORT_SENTENCE:
+        return None
+    for j in range(k - 1, max(-1, k - 6), -1):
+        a, b = doc.sentences[j]
+        words = tuple(doc.norm[a:b])
+        if words in _LONG_HEADINGS and words != ("did",):
+            return _LONG_HEADINGS[words]
+        if len(words) == 1 and words[0] in _HEADINGS:
+            return _HEADINGS[words[0]]
+        if words in _ENDS or b - a > _SHORT_SENTENCE or any(m.kind == "machine" for m in doc.within(a, b)):
+            return None
+    return None
+
+
 def heading(doc: Doc, at: int, begin: int, end: int) -> str | None:
     """The state a heading gives to what follows: "Recommendation, replace the blade", "Did not do, cleaning"."""
     a, _ = segment(doc, at, begin, end)
-    if a == begin or a > at:
+    if a == begin:
+        return _heading_sentence(doc, begin, at)
+    if a > at:
         return None
     low, _ = segment(doc, a - 1, begin, end)
     words = tuple(doc.norm[low:a])

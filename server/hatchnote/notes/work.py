@@ -16,6 +16,7 @@ from hatchnote.notes.objects import objects_of
 from hatchnote.notes.objects_before import parts_ahead
 from hatchnote.notes.parts import removed_parts
 from hatchnote.notes.said_as_verb import is_verb
+from hatchnote.notes.shopping import opens_list, wanted
 from hatchnote.notes.states import DONE, NEEDED, NOT_DONE, state_of
 from hatchnote.notes.steps import without_steps
 from hatchnote.notes.telling import not_ours, ours_now, unreal
@@ -56,8 +57,12 @@ _ASKING = (["should", "we"], ["should", "i"], ["do", "we"], ["did", "they"], ["d
 def work(doc: Doc) -> None:
     """Find all work items and the parts they imply."""
     acts: list[Act] = []
+    shopping = False
     for begin, end in doc.sentences:
         found = _sentence(doc, begin, end, acts[-12:])
+        if shopping:
+            found, shopping = wanted(doc, begin, end, found)
+        shopping = shopping or opens_list(doc, begin, end)
         acts.extend(found)
     write_items(doc, without_steps(superseded(acts, doc.tag_at)))
     removed_parts(doc)

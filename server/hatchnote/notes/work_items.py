@@ -26,9 +26,25 @@ def write_items(doc: Doc, acts: list[Act]) -> None:
         by_sentence.setdefault(act.sentence, []).append(act)
     for act in acts:
         targets: list[Object | None] = list(act.objects) or [None]
-        for tag in act.tags or tags_for(doc, act.sentence, act.start, act.stop):
-            for k, target in enumerate(targets):
-                _write(doc, act, tag, target, _stretch(doc, act, k), by_sentence[act.sentence], seen)
+        tags = act.tags or tags_for(doc, act.sentence, act.start, act.stop)
+        for k, target in enumerate(targets):
+            quantity = _quantity(doc, act, target) if target is not None else None
+            parts = _parts(doc, act, target, _stretch(doc, act, k), by_sentence[act.sentence])
+            if len(parts) > 1:
+                quantity = None  # of each size its own count
+            elif parts and parts[0]["quantity"] > 1:
+                quantity = quantity or parts[0]["quantity"]
+            for tag in tags:
+                _write(doc, act, tag, target, quantity, parts, seen)
+
+
+def _parts(
+    doc: Doc, act: Act, target: Object | None, stretch: tuple[int, int], others: list[Act]
+) -> list[dict[str, Any]]:
+    if target is None or (target.pronoun and act.verb == "replace" and act.state == DONE and target.done):
+        return []
+    mine = act.listed if act.listed and act.listed[0].comp == target.comp else None
+    return parts_of(doc, act.verb, act.state, target, act.start, stretch, others, mine)
 
 
 def _write(
@@ -36,19 +52,10 @@ def _write(
     act: Act,
     tag: str | None,
     target: Object | None,
-    stretch: tuple[int, int],
-    others: list[Act],
+    quantity: float | None,
+    parts: list[dict[str, Any]],
     seen: set[tuple[object, ...]],
 ) -> None:
-    quantity = _quantity(doc, act, target) if target is not None else None
-    parts: list[dict[str, Any]] = []
-    if target is not None and not (
-        target.pronoun and act.verb == "replace" and act.state == DONE and target.done
-    ):
-        mine = act.listed if act.listed and act.listed[0].comp == target.comp else None
-        parts = parts_of(doc, act.verb, act.state, target, act.start, stretch, others, mine)
-    if len(parts) > 1:
-        quantity = None  # of each size its own count
     comp = target.comp if target else None
     number = target.number if target else None
     for one in number.split(",") if number and "," in number else [number]:
@@ -67,16 +74,29 @@ def _write(
         doubts = [act.doubt] if act.doubt else []
         doc.items.append(Item("work", act.at, act.start, act.stop, tag, fields, act.rule, doubts))
     for part in parts:
-        doc.items.append(Item("part", act.at, act.start, act.stop, tag, part, f"{act.verb}: {part['use']}"))
+        fields = dict(part)
+        doc.items.append(Item("part", act.at, act.start, act.stop, tag, fields, f"{act.verb}: {part['use']}"))
 
 
 def _quantity(doc: Doc, act: Act, target: Object) -> float | None:
+    if target.count is None and (target.plural or act.verb not in _FITTING):
+        target.count = 2 if _both_behind(doc, act) else None
     if act.verb in _FITTING:
         if target.count is None:
             target.count = count_behind(doc, target, act.start, act.sentence[1])
         if target.pronoun and not (target.count and target.count > 1):
             target.count = said_before(doc, target, act.start) or target.count
     return target.count if target.count and target.count > 1 else None
+
+
+def _both_behind(doc: Doc, act: Act) -> bool:
+    """ "Greased, both.", "bearings greased, both of them"."""
+    at = act.mention.stop if act.mention is not None else act.start + 1
+    end = act.sentence[1]
+    for i in range(at, min(end, at + 4)):
+        if doc.tokens[i].brk and doc.norm[i] == "both":
+            return i + 1 >= end or doc.tokens[i + 1].brk > 0 or doc.norm[i + 1] == "of"
+    return False
 
 
 def _stretch(doc: Doc, act: Act, k: int) -> tuple[int, int]:
