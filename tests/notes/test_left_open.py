@@ -44,3 +44,26 @@ def test_a_second_hearing_without_the_number_is_a_mark_even_where_its_own_number
     [clear] = readings(heard(words, [(3, "118 psig")]), "suction-pressure")
     [marked] = readings(heard(words, [(3, "four thousand times a day")]), "suction-pressure")
     assert clear.check is None and marked.check is not None
+
+
+def test_two_numbers_for_the_same_terminals_are_marked_and_one_for_each_is_not():
+    cut = readings(heard("RTU-1. Now L1, L2, 2, 36, L2, L3, 2, 38."), "current")
+    assert cut and all(r.check for r in cut)
+    whole = readings(heard("RTU-1. Voltage L1 to L2 236, L2 to L3 238."), "voltage")
+    assert [(r.value, r.check) for r in whole] == [(236, None), (238, None)]
+
+
+def test_a_number_run_into_another_word_is_marked():
+    [oxygen] = readings(heard("RTU-1. Oxygen 8-boy 1, heat exchanger inspected."), "oxygen")
+    assert oxygen.check is not None
+    [motor] = readings(heard("RTU-1. Blower motor is a 5-horse motor."), "power")
+    assert motor.check is None
+
+
+def test_of_two_hearings_the_likely_one_is_taken_and_the_other_kept():
+    words = "RTU-1. Line voltage is 15 volts."
+    [reading] = readings(heard(words, [(4, "115 volts")]), "voltage")
+    assert reading.value == 115 and reading.check is not None
+    assert 15 in [x.value for x in reading.check.alternatives]
+    [kept] = readings(heard("RTU-1. Suction pressure 120 psig.", [(3, "118 psig")]), "suction-pressure")
+    assert kept.value == 120 and kept.check is not None

@@ -9,6 +9,7 @@ of this size. A second hearing that agrees takes a doubt about the recogniser's 
 from __future__ import annotations
 
 from bisect import bisect_left, bisect_right
+from itertools import pairwise
 
 from hatchnote.domain import Alternative, SecondHearing
 from hatchnote.notes.doc import Doc, Draft
@@ -53,6 +54,8 @@ def confidence(doc: Doc) -> None:
             d.doubts.append(doc.doubtful_tags[d.tag])
         if d.rule in _GUESSED:
             d.doubts.append("the point was not said with the number")
+        if _cut_out(doc, d, starts):
+            d.doubts.append("heard run into another word")
         heard_open = left_open(doc.words, _word_range(doc, d, starts), d.ucum)
         if heard_open and (d.value is None or heard_open[0] != HYPHEN):
             d.doubts.append(heard_open[0])
@@ -64,12 +67,17 @@ def confidence(doc: Doc) -> None:
             if not agrees:
                 d.doubts.append("a second hearing gives another number")
                 d.others = (*d.others, *others)
+                _likelier(doc, d, others)
             elif agrees:
                 unsure = None
         if unsure is None and hardly_heard(doc.words, _word_range(doc, d, starts)):
             unsure = "the words around it were hardly heard"
         if unsure:
             d.doubts.append(unsure)
+    for a, b in pairwise(doc.drafts):
+        if _same_place_twice(a, b):
+            for d in (a, b):
+                d.doubts.append("two numbers for the same terminals")
     for item in doc.items:
         if item.tag in doc.doubtful_tags:
             item.doubts.append(doc.doubtful_tags[item.tag or ""])
@@ -80,6 +88,26 @@ def confidence(doc: Doc) -> None:
                 and _same_sentence(doc, r.start, item.start)
             ):
                 item.doubts.append(f'heard "{r.heard}", read as "{r.meant}"')
+
+
+def _cut_out(doc: Doc, d: Draft, starts: list[int]) -> bool:
+    """True where a heard word goes on behind the number in letters that nothing was read from: "8-boy"."""
+    words = _word_range(doc, d, starts)
+    if d.source is None or not words or doc.words[words[-1]].p is None:
+        return False
+    end = starts[words[-1]] + len(doc.words[words[-1]].text)
+    stop = d.source.stop
+    behind = [i for i in range(stop, min(stop + 3, len(doc.tokens))) if doc.tokens[i].end <= end]
+    return any(
+        doc.tokens[i].text.isalpha() and len(doc.tokens[i].text) > 2 and doc.owner[i] is None for i in behind
+    )
+
+
+def _same_place_twice(a: Draft, b: Draft) -> bool:
+    """One after the other, of one point between the same terminals, and different: one number cut in two, mostly."""
+    same = (a.point, a.component, a.number, a.tag, a.legs) == (b.point, b.component, b.number, b.tag, b.legs)
+    near = a.source is not None and b.source is not None and 0 <= b.source.start - a.source.stop <= 1
+    return same and near and a.legs is not None and a.value != b.value
 
 
 def _same_sentence(doc: Doc, a: int, b: int) -> bool:
@@ -130,6 +158,23 @@ def _second(
         if hearing.end > begin and hearing.start < end:
             return _compare(doc, d, hearing, begin)
     return None
+
+
+def _likelier(doc: Doc, d: Draft, others: tuple[Alternative, ...]) -> None:
+    """Take the second hearing's number where it is likely for the point and the first one's is not.
+
+    The first one's is kept as what else it could be; the mark stays.
+    """
+    entry = doc.vocabulary.points[d.point]
+    low, high = entry.windows.get(d.component or "", entry.likely)
+    if d.value is None or d.ucum != entry.ucum or low <= d.value <= high:
+        return
+    for other in others:
+        if other.value is not None and low <= other.value <= high:
+            first = Alternative(d.value, d.ucum, f"{d.value:.10g}")
+            d.others = (first, *(x for x in d.others if x is not other))
+            d.value = other.value
+            return
 
 
 def _compare(

@@ -80,8 +80,9 @@ class ThirdHearing:
         ].words
         near = [i for i, w in enumerate(words) if start <= _start(w) and (w.end or 0.0) <= end] or [a]
         first, stop = min(near[0], a), max(near[-1] + 1, b)
-        if not _hyphened(words[a:b]) and figures(_text(words[first:stop])) == figures(_text(heard)):
-            return words[a:b]  # the same in other words: nothing to settle, and places would be guessed
+        here = words[a:b]
+        if figures(_text(words[first:stop])) == figures(_text(heard)) and not (_hyphened(here) or _glued(here)):
+            return here  # the same in other words: nothing to settle, and places would be guessed
         partner = align([w.text for w in words[first:stop]], [w.text for w in heard])
         return heard[partner[a - first][0] : partner[b - 1 - first][1]]
 
