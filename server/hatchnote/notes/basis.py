@@ -119,7 +119,14 @@ def _own_rating(doc: Doc, d: Draft, drafts: list[Draft], begin: int) -> str:
         } & set(doc.norm[max(begin, d.start - 3) : d.start])
         same = [o for o in drafts if o.start > d.start and o.point == d.point and o.number == d.number]
         after = doc.norm[d.stop : same[0].start] if same else []
-        if d.source.value.ucum == "uF" and {"measure", "measured", "reads", "reading", "tests", "tested"} & set(after):
+        if d.source.value.ucum == "uF" and {
+            "measure",
+            "measured",
+            "reads",
+            "reading",
+            "tests",
+            "tested",
+        } & set(after):
             return "rated"
         if (plus and not measured) or before in ("a", "an", "the"):
             return "rated"

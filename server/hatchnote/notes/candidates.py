@@ -136,7 +136,9 @@ def open_subjects(line: Line, k: int) -> list[Subject]:
             subject = Subject([d.point], m.start, None, strong=False, position=d.position)
             subject.comp = as_mention(d)
             if subject.comp is not None and d.number is not None and _several(line, d):
-                subject.comp.number = None  # "compressor one nine four, compressor two nine seven, plate eleven eight"
+                subject.comp.number = (
+                    None  # "compressor one nine four, compressor two nine seven, plate eleven eight"
+                )
             out.append(subject)
     elif (
         any(x.has("cue", "left", "setting", "found", "was", "from") for x in cues[-3:])
@@ -144,7 +146,11 @@ def open_subjects(line: Line, k: int) -> list[Subject]:
         or conjoined(line, k)
     ) and not elsewhere(line, m):
         for d in islice(reversed(line.doc.drafts), 12):
-            if d.tag != line.doc.tag_at[m.start] or (d.basis == "set" and d.point != "opening") or d.point == "power":
+            if (
+                d.tag != line.doc.tag_at[m.start]
+                or (d.basis == "set" and d.point != "opening")
+                or d.point == "power"
+            ):
                 continue
             subject = Subject([d.point], m.start, None, strong=False, position=d.position)
             subject.comp = as_mention(d)
@@ -201,7 +207,11 @@ def _only_now(line: Line, k: int) -> Mention | None:
     """ "Twenty five point eight now.": a sentence of nothing but a value tells of the part spoken of before."""
     m = line.items[k]
     rest = [x for x in line.items if x is not m]
-    if not rest or not all(x.has("cue", "left", "found") for x in rest) or between(line, line.begin, line.end) > m.stop - m.start:
+    if (
+        not rest
+        or not all(x.has("cue", "left", "found") for x in rest)
+        or between(line, line.begin, line.end) > m.stop - m.start
+    ):
         return None
     return focus_before(line.doc, line.begin)
 
@@ -287,14 +297,19 @@ def weighed(line: Line, m: Mention) -> Subject | None:
     doc = line.doc
     behind = " ".join(doc.norm[m.stop : min(line.end, m.stop + 4)])
     said = doc.norm[m.start : m.stop]
-    both = bool(m.value and m.value.parses and m.value.parses[0].style == "pounds and ounces") or any(w.startswith("pound") or w in ("lb", "lbs") for w in said) and any(w.startswith(("ounce", "oz")) for w in said)
+    both = bool(m.value and m.value.parses and m.value.parses[0].style == "pounds and ounces") or (
+        any(w.startswith("pound") or w in ("lb", "lbs") for w in said)
+        and any(w.startswith(("ounce", "oz")) for w in said)
+    )
     gas = m.stop < line.end and doc.owner[m.stop] is not None and doc.owner[m.stop].kind == "refrigerant"  # type: ignore[union-attr]
     if not both and not gas and not any(behind.startswith(w) or f" {w}" in f" {behind}" for w in _IN_IT):
         return None
     before = f" {' '.join(doc.norm[line.begin : m.start])} "
     out = any(f" {w} " in before for w in _OUT)
     plate = asked(line, line.items.index(m))
-    return Subject(["refrigerant-charge"], m.start, position="total" if plate else "recovered" if out else "added")
+    return Subject(
+        ["refrigerant-charge"], m.start, position="total" if plate else "recovered" if out else "added"
+    )
 
 
 def _of_flame(line: Line, m: Mention) -> bool:

@@ -7,6 +7,7 @@ from hatchnote.notes.numbers.words import CLASS, VALUE
 from hatchnote.notes.subjects import COPULA, FILLERS, LINKERS, Line
 from hatchnote.notes.unit_behind import KILO
 from hatchnote.notes.units import load_units
+from hatchnote.notes.wordlists import words
 
 _THE = frozenset(
     ["the", "this", "that", "these", "those", "other", "a", "an", "each", "every", "which", "new", "old"]
@@ -102,7 +103,11 @@ def _stumble(line: Line, m: Mention) -> bool:
     doc = line.doc
     said = doc.norm[m.start : m.stop]
     i = m.stop
-    while i < line.end and i - m.stop < 4 and (doc.norm[i] in _HESITATIONS or (i == m.stop and doc.norm[i] == "point")):
+    while (
+        i < line.end
+        and i - m.stop < 4
+        and (doc.norm[i] in _HESITATIONS or (i == m.stop and doc.norm[i] == "point"))
+    ):
         i += 1
     between = doc.norm[m.stop : i]
     if not between or i >= line.end:
@@ -121,10 +126,20 @@ def _done_to_them(line: Line, m: Mention) -> bool:
     """ "I changed ten", "put in six": how many, not how much."""
     doc = line.doc
     other = next((x for x in reversed(line.items) if x.kind == "value" and x.stop <= m.start), None)
-    if other is not None and all(w in _HESITATIONS for w in doc.norm[other.stop : m.start]) and m.start > other.stop:
+    if (
+        other is not None
+        and all(w in _HESITATIONS for w in doc.norm[other.stop : m.start])
+        and m.start > other.stop
+    ):
         return _small(m) and _done_to_them(line, other)  # "changed twelve, uh, ten"
     before = doc.owner[m.start - 1] if m.start > line.begin else None
-    if before is None or doc.tokens[m.start].brk or not _small(m) or not before.has("verb") or before.has("cue"):
+    if (
+        before is None
+        or doc.tokens[m.start].brk
+        or not _small(m)
+        or not before.has("verb")
+        or before.has("cue")
+    ):
         return False
     return not before.has("point") and any(t.slug in _COUNTING for t in before.of("verb"))
 
@@ -143,10 +158,18 @@ def _small(m: Mention) -> bool:
 def _clock_behind(line: Line, m: Mention) -> bool:
     """ "Twenty after eleven", "ten to four": a time of day, told at the head of its clause."""
     doc = line.doc
-    if m.stop + 1 >= line.end or doc.norm[m.stop] not in ("after", "past", "till", "to") or doc.tokens[m.stop].brk:
+    if (
+        m.stop + 1 >= line.end
+        or doc.norm[m.stop] not in ("after", "past", "till", "to")
+        or doc.tokens[m.stop].brk
+    ):
         return False
     hour = doc.owner[m.stop + 1]
-    opens = m.start == line.begin or bool(doc.tokens[m.start].brk) or doc.norm[m.start - 1] in ("at", "it's", "till")
+    opens = (
+        m.start == line.begin
+        or bool(doc.tokens[m.start].brk)
+        or doc.norm[m.start - 1] in ("at", "it's", "till")
+    )
     return (
         opens
         and hour is not None
@@ -160,19 +183,33 @@ def _clock_behind(line: Line, m: Mention) -> bool:
 def _other_unit(line: Line, m: Mention) -> bool:
     """ "One thousand milligrams", "three minute steep": measured in a unit that no reading of a machine has."""
     doc = line.doc
-    if m.stop >= line.end or doc.tokens[m.stop].brk or len(doc.norm[m.stop]) < 3 or doc.owner[m.stop] is not None:
+    if (
+        m.stop >= line.end
+        or doc.tokens[m.stop].brk
+        or len(doc.norm[m.stop]) < 3
+        or doc.owner[m.stop] is not None
+    ):
         return False
     found = load_units().match(doc.tokens, m.stop, written=False)
     return found is not None and bool(found.unit.ucum) and doc.norm[m.stop] not in _NO_UNITS
 
 
-_SUPPOSED = (["should", "be"], ["ought", "be"], ["would", "be"], ["should", "read"], ["figure", "about"], ["figured", "about"])
+_SUPPOSED = (
+    ["should", "be"],
+    ["ought", "be"],
+    ["would", "be"],
+    ["should", "read"],
+    ["figure", "about"],
+    ["figured", "about"],
+)
 
 
 def supposed(line: Line, m: Mention) -> bool:
     """ "So it should be eleven K or so": reckoned, not read."""
     doc = line.doc
-    before = [w for w in doc.norm[max(line.begin, m.start - 5) : m.start] if w not in ("to", "like", "around", "at")]
+    before = [
+        w for w in doc.norm[max(line.begin, m.start - 5) : m.start] if w not in ("to", "like", "around", "at")
+    ]
     return any(before[-2:] == w or before[-3:-1] == w for w in _SUPPOSED)
 
 
@@ -218,7 +255,7 @@ def _pronoun(line: Line, m: Mention) -> bool:
     return False
 
 
-_HAVING = frozenset(["had", "has", "have", "got", "get", "gets", "i've", "we've", "put", "need", "needs", "use", "used"])
+_HAVING = words("had has have got get gets i've we've put need needs use used")
 
 
 def _one_of_them(line: Line, m: Mention) -> bool:
@@ -232,7 +269,9 @@ def _one_of_them(line: Line, m: Mention) -> bool:
         return True
     if before is not None:
         return before.has("verb") and not before.has("point") and not before.has("cue")
-    return doc.norm[m.start - 1] in _HAVING or (doc.norm[m.start - 1] not in COPULA and doc.norm[m.start - 1].isalpha())
+    return doc.norm[m.start - 1] in _HAVING or (
+        doc.norm[m.start - 1] not in COPULA and doc.norm[m.start - 1].isalpha()
+    )
 
 
 def _hour(line: Line, m: Mention) -> bool:

@@ -42,7 +42,12 @@ def take(line: Line, m: Mention, subject: Subject, rule: str) -> Draft | None:
         ):
             entry = line.doc.vocabulary.components[subject.comp.comp]
             volts = slug == "voltage" and entry.implied == "control-voltage"
-            if slug not in entry.marked and slug != entry.implied and not (subject.same and rank == 0) and not volts:
+            if (
+                slug not in entry.marked
+                and slug != entry.implied
+                and not (subject.same and rank == 0)
+                and not volts
+            ):
                 continue
         cost = found.cost + 0.3 * rank
         if best is None or cost < best[0]:
@@ -50,7 +55,11 @@ def take(line: Line, m: Mention, subject: Subject, rule: str) -> Draft | None:
     if best is None or best[2].cost >= 50:
         return None
     cost, point, found = best
-    if point.slug == "capacitance" and value.ucum is None and any(p.value in (370, 440) for p in value.parses):
+    if (
+        point.slug == "capacitance"
+        and value.ucum is None
+        and any(p.value in (370, 440) for p in value.parses)
+    ):
         return None  # the voltage a run capacitor is made for (common practice, no source)
     if found.outside and (not subject.strong or m.start - subject.at > 6):
         return None
@@ -81,7 +90,12 @@ def take(line: Line, m: Mention, subject: Subject, rule: str) -> Draft | None:
     if point.slug == "capacitance" and found.value % 1 and len(said) > 1 and not _SAYS_PARTS & {*said}:
         draft.doubts.append("may be the two sections of a dual capacitor")  # "forty five five"
     sides = {s.partition("-")[0] for s in subject.points[:2]}
-    if point.slug.endswith("-line-temperature") and len(subject.points) > 1 and len(sides) == 1 and value.ucum is None:
+    if (
+        point.slug.endswith("-line-temperature")
+        and len(subject.points) > 1
+        and len(sides) == 1
+        and value.ucum is None
+    ):
         draft.doubts.append("may be a pressure")  # "suction thirty five"
     if value.ambiguous:
         draft.doubts.append(value.why)
@@ -166,9 +180,12 @@ def fill(line: Line, draft: Draft, point: PointEntry, subject: Subject, m: Menti
         if place is not None:
             draft.component, draft.number = place.comp, place.number
     elif point.slug == "space-temperature" and _is_set(line, m):
-        stat = next((x for x in line.items if x.comp == "thermostat"), None)
+        stat = next(
+            (x for x in line.items if x.comp == "thermostat" or "stat" in line.doc.norm[x.start : x.stop]),
+            None,
+        )
         if stat is not None:
-            draft.component, draft.number = stat.comp, stat.number
+            draft.component, draft.number = "thermostat", stat.number
     draft.tag = line.doc.tag_at[m.start]
     if point.circuit or (draft.component == "compressor" and draft.number is None):
         draft.circuit = line.doc.circuit_at[m.start]
@@ -187,7 +204,9 @@ def _place(line: Line, point: PointEntry, m: Mention) -> Mention | None:
 
 def _is_set(line: Line, m: Mention) -> bool:
     """Whether a setting is told right before the value."""
-    return any(x.has("cue", "set", "setting") and m.start - x.stop <= 4 for x in line.doc.within(line.begin, m.start))
+    return any(
+        x.has("cue", "set", "setting") and m.start - x.stop <= 4 for x in line.doc.within(line.begin, m.start)
+    )
 
 
 def size_draft(line: Line, m: Mention) -> None:
@@ -205,7 +224,9 @@ def size_draft(line: Line, m: Mention) -> None:
     line.made.append(draft)
 
 
-_IS = words("is are was were it's they're takes take took uses use size sizes number says read reads type a an same them's")
+_IS = words(
+    "is are was were it's they're takes take took uses use size sizes number says read reads type a an same them's"
+)
 _OTHER_VERBS = frozenset({"replace", "install", "order", "quote", "remove"})
 
 
@@ -215,8 +236,14 @@ def _told_as_size(line: Line, m: Mention) -> bool:
     around = doc.within(line.begin, line.end)
     fitted = any(x.has("verb") and any(t.slug in _OTHER_VERBS for t in x.of("verb")) for x in around)
     before = {*doc.norm[max(line.begin, m.start - 3) : m.start]}
-    named = {t.lower for t in (tok.text for tok in doc.tokens[max(line.begin, m.start - 3) : m.start]) if t.endswith("'s")}
-    return not fitted and bool(before & _IS or named or any(x.has("point", "belt-size", "filter-size") for x in around))
+    named = {
+        t.lower
+        for t in (tok.text for tok in doc.tokens[max(line.begin, m.start - 3) : m.start])
+        if t.endswith("'s")
+    }
+    return not fitted and bool(
+        before & _IS or named or any(x.has("point", "belt-size", "filter-size") for x in around)
+    )
 
 
 def strange(line: Line, m: Mention, subject: Subject) -> bool:

@@ -66,7 +66,8 @@ def figures(doc: Doc) -> None:
     one_and_a_part(doc)
     pronouns = {i for i in range(1, len(doc.norm)) if doc.norm[i] == "one" and doc.norm[i - 1] in _WHICH_ONE}
     tokens = [
-        _MASKED._replace(brk=t.brk) if i in pronouns or _is_taken(doc, i) else _singular(t) for i, t in enumerate(doc.tokens)
+        _MASKED._replace(brk=t.brk) if i in pronouns or _is_taken(doc, i) else _singular(t)
+        for i, t in enumerate(doc.tokens)
     ]
     numbers = find_numbers(tokens)
     k = 0

@@ -9,15 +9,26 @@ from hatchnote.notes.wordlists import words
 _OF_PARTS = frozenset({"[HP]", "V", "uF", "inch?", "[in_i]", "[VA]", "W", "A", "/min"})
 _FITTING = frozenset({"replace", "install", "order", "quote"})
 _WANTING = words("need needs want wants get grab bring had have has use using got with")
-_SMALL = words("in her it there on a an the new one me us up of for and back him them in to you is what i now please")
+_SMALL = words(
+    "in her it there on a an the new one me us up of for and back him them in to you is what i now please"
+)
 _BACK = 14
 
 
 def for_part(line: Line, m: Mention) -> bool:
-    """Whether a value with a unit of parts stands behind a verb of fitting or ordering with nothing but sizes between."""
+    """Whether a value in a unit of parts stands behind a verb of fitting or ordering, only sizes between."""
     value = m.value
     assert value is not None
-    bare_speed = value.ucum is None and _behind_horses(line, m)
+    if not _for_part(line, m):
+        return False
+    m.claimed = "of a part"
+    return True
+
+
+def _for_part(line: Line, m: Mention) -> bool:
+    value = m.value
+    assert value is not None
+    bare_speed = value.ucum is None and _behind_size(line, m)
     if not bare_speed and value.ucum not in _OF_PARTS:
         return False
     doc = line.doc
@@ -47,15 +58,16 @@ def for_part(line: Line, m: Mention) -> bool:
     return False
 
 
-def _behind_horses(line: Line, m: Mention) -> bool:
-    """ "A third horse eleven hundred": the speed on the plate of the motor that is meant."""
+def _behind_size(line: Line, m: Mention) -> bool:
+    """ "A third horse eleven hundred", "five horse motor, seventeen fifty, two oh eight": more of the same plate."""
     k = line.items.index(m)
-    before = line.items[k - 1] if k else None
+    j = k - 1
+    while j >= 0 and line.items[j].comp and line.items[j].kind == "word":
+        j -= 1
+    before = line.items[j] if j >= 0 else None
     return (
         before is not None
         and before.kind == "value"
-        and before.value is not None
-        and before.value.ucum == "[HP]"
-        and not before.claimed.startswith("reading")
-        and m.start - before.stop <= 1
+        and before.claimed == "of a part"
+        and m.start - before.stop <= 3
     )

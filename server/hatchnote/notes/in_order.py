@@ -72,10 +72,16 @@ def _rows(doc: Doc, names: list[Mention], begin: int, end: int) -> list[Row]:
     whole = [m for m in doc.within(begin, end) if m.kind == "machines"]
     out += [Row("machine", tuple(m.slug.split(",")), m.start, m.stop) for m in whole]
     for m in [*names, None]:
-        if m is not None and group and _kind(m) == _kind(group[-1]) and _only_small(doc, group[-1].stop, m.start):
-            if _slug(m) not in [_slug(x) for x in group]:
-                group.append(m)
-                continue
+        last = group[-1] if group else None
+        kin = (
+            m is not None
+            and last is not None
+            and _kind(m) == _kind(last)
+            and _only_small(doc, last.stop, m.start)
+        )
+        if kin and m is not None and _slug(m) not in [_slug(x) for x in group]:
+            group.append(m)
+            continue
         if len(group) >= _LEAST:
             out.append(_row(group))
         group = [m] if m is not None else []
@@ -134,11 +140,9 @@ def _beside(doc: Doc, run: list[Draft], rows: list[Row], drafts: list[Draft]) ->
     """The row of as many names right before the run or right behind it."""
     first, last = run[0], run[-1]
     assert first.source is not None and last.source is not None
-    low = max((d.source.stop for d in drafts if d.source is not None and d.source.stop <= first.source.start), default=0)
-    high = min(
-        (d.source.start for d in drafts if d.source is not None and d.source.start >= last.source.stop),
-        default=len(doc.tokens),
-    )
+    sources = [d.source for d in drafts if d.source is not None]
+    low = max((s.stop for s in sources if s.stop <= first.source.start), default=0)
+    high = min((s.start for s in sources if s.start >= last.source.stop), default=len(doc.tokens))
     for row in rows:
         inside = (low <= row.start and row.stop <= first.source.start) or last.source.stop <= row.start < high
         if inside and len(row.slugs) == len(run) and _can(doc, run[0], row):

@@ -161,7 +161,12 @@ def join_value(line: Line, k: int) -> int:
     if subject is not None and (not subject.used or goes_on(line, k)):
         if not subject.strong and subject.mention is not None and loose(line, k, subject.mention.stop):
             return 1
-        if subject.strong and subject.mention is not None and strange(line, m, subject) and told_apart(line, m):
+        if (
+            subject.strong
+            and subject.mention is not None
+            and strange(line, m, subject)
+            and told_apart(line, m)
+        ):
             return 1
         draft = take(
             line, m, subject, "point before the value" if subject.strong else "part with its point implied"

@@ -199,8 +199,14 @@ def _bare_pair(doc: Doc, i: int) -> int:
         return i + 3
     x, y = number_word(doc, i), number_word(doc, i + 2)
     if x in (1, 2, 3) and y in (1, 2, 3) and x != y and i + 3 < n and not doc.tokens[i + 3].brk:
-        after = doc.norm[i + 3]
-        number_next = doc.tokens[i + 3].kind == "n" or CLASS.get(after, ".") in "dtx"
+        at = i + 3
+        while (
+            at + 1 < n
+            and doc.norm[at] in ("is", "was", "reads", "at", "had", "has", "got")
+            and not doc.tokens[at + 1].brk
+        ):
+            at += 1
+        number_next = doc.tokens[at].kind == "n" or CLASS.get(doc.norm[at], ".") in "dtx"
         near = any(m.kind == "legs" or m.has("point", "voltage") for m in doc.within(max(0, i - 14), i))
         if number_next and near:
             take_over(doc, i, i + 3, "legs", f"L{min(x, y)}-L{max(x, y)}")

@@ -1,4 +1,4 @@
-"""Stages: which machine and which refrigerant circuit each word is said of."""
+"""Stage: which machines are named, by their tags, nicknames and places."""
 
 from __future__ import annotations
 
@@ -7,61 +7,22 @@ import re
 from hatchnote.notes.doc import Doc, Mention
 from hatchnote.notes.named_places import named_places
 from hatchnote.notes.numbers.words import CLASS, VALUE
+from hatchnote.notes.wordlists import words
 
 TAGS_REQUIRE = ("mentions",)
 TAGS_ASSIGN = ("machines",)
-CONTEXT_REQUIRE = ("machines", "values")
-CONTEXT_ASSIGN = ("tag_at", "circuit_at")
-
 _HOMOPHONE = {"to": 2, "too": 2, "for": 4, "won": 1, "ate": 8, "free": 3, "tree": 3}
 _PREPOSITION = frozenset(["on", "for", "at", "of"])
-_PLACES = frozenset(
-    [
-        "north",
-        "south",
-        "east",
-        "west",
-        "northeast",
-        "northwest",
-        "southeast",
-        "southwest",
-        "front",
-        "rear",
-        "back",
-        "kitchen",
-        "gym",
-        "lobby",
-        "office",
-        "warehouse",
-        "dining",
-        "corner",
-        "middle",
-        "center",
-        "left",
-        "right",
-        "big",
-        "small",
-        "old",
-        "new",
-    ]
+_PLACES = words(
+    """
+    north south east west northeast northwest southeast southwest front rear back kitchen gym lobby
+    office warehouse dining corner middle center left right big small old new
+    """
 )
-_NOT_A_MACHINE = frozenset(
-    [
-        "the",
-        "a",
-        "other",
-        "each",
-        "every",
-        "any",
-        "this",
-        "that",
-        "whole",
-        "same",
-        "entire",
-        "dead",
-        "first",
-        "only",
-    ]
+_NOT_A_MACHINE = words(
+    """
+    the a other each every any this that whole same entire dead first only
+    """
 )
 
 
@@ -108,7 +69,12 @@ def tag_number(doc: Doc, at: int) -> tuple[int, str] | None:
         if (
             letter in "abcd"
             and (doc.tokens[stop].text.isupper() or doc.tokens[stop].glued)
-            and (letter != "a" or doc.tokens[stop].text == "A" or _ends_here(doc, stop + 1) or doc.tokens[stop].glued)
+            and (
+                letter != "a"
+                or doc.tokens[stop].text == "A"
+                or _ends_here(doc, stop + 1)
+                or doc.tokens[stop].glued
+            )
         ):
             return stop + 1, text + letter.upper()
     return stop, text
@@ -143,9 +109,16 @@ def machines(doc: Doc) -> None:
         found = tag_number(doc, m.stop)
         previous = doc.norm[m.start - 1] if m.start and not doc.tokens[m.start].brk else ""
         term = terms[0]
-        if previous and term.slug == "HP" and doc.norm[m.start] in ("h", "hp") and _number_before(doc, m.start):
+        if (
+            previous
+            and term.slug == "HP"
+            and doc.norm[m.start] in ("h", "hp")
+            and _number_before(doc, m.start)
+        ):
             continue  # "five H P" is a motor's size
-        spelled = m.stop < len(doc.tokens) and doc.tokens[m.stop - 1].gap == "." and doc.tokens[m.stop].gap == ". "
+        spelled = (
+            m.stop < len(doc.tokens) and doc.tokens[m.stop - 1].gap == "." and doc.tokens[m.stop].gap == ". "
+        )
         if found is None or (found[0] - m.stop and doc.tokens[m.stop].brk > 1 and not spelled):
             continue
         stop, number = found
@@ -239,209 +212,3 @@ def _places(doc: Doc) -> None:
 def _known_place(doc: Doc, place: str) -> str | None:
     found = [e.tag for e in doc.equipment if any(place in n.lower().split() for n in e.nicknames)]
     return found[0] if len(found) == 1 else None
-
-
-def bare_numbers(doc: Doc) -> None:
-    """ "On three", "number two", "three's filters" in a round of several machines, once they have been named."""
-    named = {m.slug for m in doc.mentions if m.kind == "machine"}
-    if not named and not doc.equipment:
-        from hatchnote.notes.numbered import unnamed
-
-        unnamed(doc)
-        return
-    kinds = {t.rpartition("-")[0] for t in named if "-" in t}
-    many = len(named) > 1 or len(doc.equipment) > 1 or any(t[-1:].isalpha() for t in named)
-    if not many or len(kinds) > 1:
-        return
-    known = {t.rpartition("-")[2]: t for t in (*named, *_through(doc))} | {
-        re.search(r"\d+[A-Z]?$", e.tag).group().lstrip("0"): e.tag  # type: ignore[union-attr]
-        for e in doc.equipment
-        if re.search(r"\d+[A-Z]?$", e.tag)
-    }
-    _all_of(doc, known)
-    for i in range(len(doc.tokens)):
-        if _lettered(doc, i, known):
-            continue
-        value = number_word(doc, i)
-        if value is None or str(value) not in known:
-            continue
-        owner = doc.owner[i]
-        if owner is not None and owner.kind not in ("word",):
-            continue
-        before = doc.norm[i - 1] if i and not doc.tokens[i].brk else ""
-        after = doc.norm[i + 1] if i + 1 < len(doc.tokens) and not doc.tokens[i + 1].brk else ""
-        lone = (
-            CLASS.get(after, ".") not in "dtxhkpzH"
-            and after not in _COUNTED
-            and not (
-                i + 1 < len(doc.tokens) and doc.tokens[i + 1].kind in "nfs" and not doc.tokens[i + 1].brk
-            )
-        )
-        if not lone:
-            continue
-        opens = (
-            i == 0
-            or doc.tokens[i - 1].brk > 0
-            or (i >= 2 and doc.norm[i - 2] in ("and", "then", "so", "okay", "now"))
-        )
-        if (
-            (before == "on" and after in _AFTER_MACHINE)
-            or (before == "on" and opens)
-            or (
-                before == "number"
-                and (opens or (i >= 2 and doc.norm[i - 2] == "on"))
-                and after in _AFTER_MACHINE
-            )
-        ):
-            start = i - 1 if before == "number" else i
-            for other in doc.within(start, i + 1):
-                doc.drop(other)
-            m = doc.put(Mention("machine", start, i + 1, slug=known[str(value)]))
-            m.number = "on" if before == "on" or (i >= 2 and doc.norm[i - 2] == "on") else None
-    doc.settle()
-
-
-def _through(doc: Doc) -> list[str]:
-    """ "Units six through nine", "R T U one through R T U three": machines named by the first and the last."""
-    out: list[str] = []
-    for m in doc.mentions:
-        kind, _, first = m.slug.rpartition("-")
-        if m.kind != "machine" or not first.isdigit() or m.stop + 1 >= len(doc.norm):
-            continue
-        if doc.norm[m.stop] not in ("through", "thru", "to") or doc.tokens[m.stop].brk:
-            continue
-        owner = doc.owner[m.stop + 1]
-        last = number_word(doc, m.stop + 1)
-        if owner is not None and owner.kind == "machine" and owner.slug.startswith(kind):
-            number = owner.slug.rpartition("-")[2]
-            last = int(number) if number.isdigit() else None
-        if last is not None and int(first) < last <= int(first) + 20:
-            out += [f"{kind}-{n}" for n in range(int(first), last + 1)]
-    return out
-
-
-def _all_of(doc: Doc, known: dict[str, str]) -> None:
-    """ "Blower amps, one through five in order": a row of machines told by its first and its last."""
-    for i in range(len(doc.norm) - 2):
-        first, last = number_word(doc, i), number_word(doc, i + 2)
-        if doc.norm[i + 1] not in ("through", "thru", "to") or first is None or last is None or last - first < 2:
-            continue
-        row = [known.get(str(n)) for n in range(first, last + 1)]
-        ends = i + 3 >= len(doc.norm) or doc.tokens[i + 3].brk or doc.norm[i + 3] in ("in", "here", "again")
-        alone = doc.owner[i : i + 3] == [None] * 3 and not any(t.brk for t in doc.tokens[i + 1 : i + 3])
-        if all(row) and ends and alone and (i == 0 or doc.tokens[i].brk or doc.norm[i - 1] in ("on", "for")):
-            doc.put(Mention("machines", i, i + 3, slug=",".join(t for t in row if t)))
-
-
-def _lettered(doc: Doc, i: int, known: dict[str, str]) -> bool:
-    """ "Eighteen on one A, nineteen on two B": numbers with letters name machines wherever they stand."""
-    found = tag_number(doc, i) if number_word(doc, i) is not None else None
-    if found is None or not found[1][-1].isalpha():
-        return False
-    if found[1] not in known:
-        lettered = [tag for number, tag in known.items() if number[-1:].isalpha()]
-        opens = i == 0 or doc.tokens[i].brk > 0 or doc.norm[i - 1] in ("on", "and", "then")
-        if not lettered or not opens or not doc.tokens[found[0] - 1].text.isupper():
-            return False
-        known[found[1]] = f"{lettered[0].rpartition('-')[0]}-{found[1]}"
-    if any(o is not None and o.kind != "word" for o in doc.owner[i : found[0]]):
-        return False
-    for other in doc.within(i, found[0]):
-        doc.drop(other)
-    m = doc.put(Mention("machine", i, found[0], slug=known[found[1]]))
-    m.number = "on" if i and doc.norm[i - 1] == "on" and not doc.tokens[i].brk else None
-    return True
-
-
-_COUNTED = frozenset(
-    [
-        "amps",
-        "amp",
-        "volts",
-        "inches",
-        "inch",
-        "filters",
-        "percent",
-        "degrees",
-        "pounds",
-        "ounces",
-        "legs",
-        "of",
-        "pole",
-        "hundred",
-        "over",
-        "point",
-        "and",
-    ]
-)
-_AFTER_MACHINE = frozenset(
-    [
-        "i",
-        "the",
-        "is",
-        "are",
-        "was",
-        "were",
-        "has",
-        "had",
-        "it",
-        "i've",
-        "we",
-        "there",
-        "return",
-        "supply",
-        "suction",
-        "same",
-        "got",
-        "no",
-        "needs",
-    ]
-) | {""}
-
-
-def context(doc: Doc) -> None:
-    """The machine and the circuit of every token: the one last named, until another is.
-
-    A machine or circuit named behind what is said of it ("supply fifty three on three") reaches back to the start
-    of its sentence, or to the machine named before it there.
-    """
-    n = len(doc.tokens)
-    doc.tag_at = [None] * n
-    doc.circuit_at = [None] * n
-    tag: str | None = None
-    circuit: str | None = None
-    for begin, end in doc.sentences:
-        _fill(doc.tag_at, begin, end, tag)
-        _fill(doc.circuit_at, begin, end, circuit)
-        last = begin
-        for m in doc.within(begin, end):
-            if m.kind == "refrigerant" and (doc.tag_at[m.start], m.slug) not in doc.refrigerants:
-                doc.refrigerants.append((doc.tag_at[m.start], m.slug))
-            if m.kind not in ("machine", "circuit") or m.claimed:
-                continue
-            start = last if m.number and _something_said(doc, last, m.start) else m.start
-            if m.kind == "machine":
-                if m.slug != tag:
-                    circuit = None
-                    _fill(doc.circuit_at, start, end, circuit)
-                tag = m.slug
-                _fill(doc.tag_at, start, end, tag)
-                if tag not in doc.tags:
-                    doc.tags.append(tag)
-            else:
-                circuit = m.slug or None
-                _fill(doc.circuit_at, start, end, circuit)
-            last = m.stop
-
-
-def _fill(row: list[str | None], start: int, stop: int, value: str | None) -> None:
-    for i in range(start, stop):
-        row[i] = value
-
-
-def _something_said(doc: Doc, start: int, stop: int) -> bool:
-    """Whether a value, a part or a condition stands there."""
-    return any(
-        m.kind in ("value", "size") or m.comp or m.has("condition") or m.has("point")
-        for m in doc.within(start, stop)
-    )

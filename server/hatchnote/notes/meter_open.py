@@ -14,7 +14,9 @@ _SHOWN = (
     "o l", "ol", "o l d", "infinity", "infinite", "infinite ohms", "infinite resistance", "open line", "over limit",
     "overload on the meter", "over load on the meter",
 )  # fmt: skip
-_READ = words("reads read reading shows showing showed says said measures measured meters metered ohms ohmed reported")
+_READ = words(
+    "reads read reading shows showing showed says said measures measured meters metered ohms ohmed reported"
+)
 _OPEN = ("wide open", "as open", "open", "a dead open", "dead open")
 _LONGEST = 4
 

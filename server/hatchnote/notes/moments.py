@@ -12,6 +12,7 @@ from hatchnote.notes.wordlists import words
 REQUIRES = ("drafts", "work")
 ASSIGNS = ("basis", "moment")
 _ANEW = words("i it it's its they they're and i've we")
+_IS = words("is it's they're are now reads runs")
 _CONTINUES = words(
     """
     they it that those these it's that's they're
@@ -55,6 +56,13 @@ def _sentence(
         give_basis(doc, d, drafts, k, leading, trailing, previous, begin)
         _moment(doc, d, leading, trailing, continues, drafts, k)
         before = drafts[k - 1] if k else None
+        from_it = d.moment == "as-found" and doc.norm[d.start - 1] == "from"
+        if (
+            before is not None
+            and from_it
+            and (before.moment, before.point, before.basis) == (None, d.point, "measured")
+        ):
+            before.moment = "as-left"  # "down to three forty from four ten"
         if before is None or not before.now or d.was or d.moment is not None or d.basis != "measured":
             continue
         if family(before.point) == family(d.point) and d.point not in NO_MOMENT:
@@ -115,7 +123,9 @@ def _moment(
             d.moment = "as-found"
         elif cue == "was":
             if _told_otherwise(doc, stop, d.start):
-                return  # "the cap was swelled too, I read six point three": the cap was, not the reading
+                return  # "the cap was swelled too, I read six point three": the cap was
+            if k and drafts[k - 1].stop > start and _IS & {*doc.norm[drafts[k - 1].stop : d.start]}:
+                return  # "was one point four, it's point nine now": only the first was
             d.was = True
             if k + 1 < len(drafts) and drafts[k + 1].moment == "as-left":
                 d.moment = "as-found"

@@ -22,17 +22,20 @@ def named_places(doc: Doc) -> None:
     told = _told(doc)
     if len({tag for tag, _ in told.values()}) < 2:
         return
+    places = sorted(told, key=len, reverse=True)
     i = 0
     while i < len(doc.norm):
-        place = next(
-            (p for p in _by_length(told) if tuple(doc.norm[i : i + len(p)]) == p and i > told[p][1]), None
-        )
+        place = next((p for p in places if tuple(doc.norm[i : i + len(p)]) == p and i > told[p][1]), None)
         if place is None:
             i += 1
             continue
         stop = i + len(place)
         start, number = i, None
-        one = stop < len(doc.norm) and doc.norm[stop] in ("one", "unit", "machine", "ones") and not doc.tokens[stop].brk
+        one = (
+            stop < len(doc.norm)
+            and doc.norm[stop] in ("one", "unit", "machine", "ones")
+            and not doc.tokens[stop].brk
+        )
         if start and doc.norm[start - 1] == "the":
             start -= 1
         on = start > 0 and doc.norm[start - 1] in ("on", "for", "at")
@@ -66,7 +69,7 @@ def _told(doc: Doc) -> dict[tuple[str, ...], tuple[str, int]]:
         while stop < len(doc.norm) and stop - begin < _LONGEST and not (stop > begin and _ends(doc, stop)):
             stop += 1
         place = tuple(w for w in doc.norm[begin:stop] if w not in _ENDS)
-        if not place or place in out and out[place][0] != m.slug:
+        if not place or (place in out and out[place][0] != m.slug):
             twice.add(place)
         elif place not in out:
             out[place] = (m.slug, stop)
@@ -74,7 +77,11 @@ def _told(doc: Doc) -> dict[tuple[str, ...], tuple[str, int]]:
 
 
 def _ends(doc: Doc, i: int) -> bool:
-    return bool(doc.tokens[i].brk) or doc.norm[i] in ("and", "is", "has", "which", "but", "with") or _held(doc, i)
+    return (
+        bool(doc.tokens[i].brk)
+        or doc.norm[i] in ("and", "is", "has", "which", "but", "with")
+        or _held(doc, i)
+    )
 
 
 def _held(doc: Doc, i: int) -> bool:
@@ -82,12 +89,12 @@ def _held(doc: Doc, i: int) -> bool:
     return owner is not None and (owner.kind != "word" or bool(owner.comp) or owner.has("verb"))
 
 
-def _by_length(told: dict[tuple[str, ...], tuple[str, int]]) -> list[tuple[str, ...]]:
-    return sorted(told, key=len, reverse=True)
-
-
 def _value_behind(doc: Doc, at: int) -> bool:
-    return at < len(doc.norm) and not doc.tokens[at].brk and (doc.tokens[at].kind == "n" or CLASS.get(doc.norm[at], ".") in "dtxp")
+    return (
+        at < len(doc.norm)
+        and not doc.tokens[at].brk
+        and (doc.tokens[at].kind == "n" or CLASS.get(doc.norm[at], ".") in "dtxp")
+    )
 
 
 def _free(doc: Doc, start: int, stop: int) -> bool:

@@ -71,7 +71,9 @@ def couple_again(line: Line, k: int) -> bool:
     if not any(x.kind in ("machine", "circuit") for x in between):
         return False
     for subject, m in zip(line.couple, (a, b), strict=True):
-        take(line, m, Subject(subject.points, m.start, subject.comp), "two points, then their values in order")
+        take(
+            line, m, Subject(subject.points, m.start, subject.comp), "two points, then their values in order"
+        )
     return True
 
 
@@ -160,7 +162,13 @@ def low_and_high(line: Line, k: int) -> bool:
     if a.value.ucum not in (None, "[psi]", "[lb_av]") or b.value.ucum not in (None, "[psi]", "[lb_av]"):
         return False
     third = line.items[k + 2] if k + 2 < len(line.items) else None
-    if third is not None and third.kind == "value" and third.start - b.stop <= 1 and _plain(third) and not _has_own(line, k + 2):
+    if (
+        third is not None
+        and third.kind == "value"
+        and third.start - b.stop <= 1
+        and _plain(third)
+        and not _has_own(line, k + 2)
+    ):
         return False
     low, high = fit(line.points["suction-pressure"], a.value), fit(line.points["discharge-pressure"], b.value)
     if low.cost >= UNLIKELY or high.cost >= UNLIKELY or high.value < _LEAST_LIFT * low.value:
@@ -174,7 +182,9 @@ def _has_own(line: Line, k: int) -> bool:
     """ "Twelve of superheat": a value with its point right behind it."""
     m = line.items[k]
     nxt = line.items[k + 1] if k + 1 < len(line.items) else None
-    return nxt is not None and nxt.has("point") and nxt.start - m.stop <= 2 and not line.doc.tokens[m.stop].brk
+    return (
+        nxt is not None and nxt.has("point") and nxt.start - m.stop <= 2 and not line.doc.tokens[m.stop].brk
+    )
 
 
 _SHE = words("she she's it it's i'm i've i we've we i'd running sitting at now is was had have got with been")
@@ -194,7 +204,9 @@ def _she_is(line: Line, k: int) -> bool:
         return False
     before = islice(reversed(doc.drafts), 30)
     known = any(d.point in _REFRIGERANT and d.tag == doc.tag_at[m.start] for d in before)
-    return known or any(x.has("point", *_REFRIGERANT, "suction-line-temperature") for x in line.items[k + 2 :])
+    return known or any(
+        x.has("point", *_REFRIGERANT, "suction-line-temperature") for x in line.items[k + 2 :]
+    )
 
 
 def both_sides(line: Line, m: Mention) -> bool:

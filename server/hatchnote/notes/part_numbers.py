@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from bisect import bisect_right
+
 from hatchnote.notes.doc import Doc, Mention
 from hatchnote.notes.machines import number_word
 from hatchnote.notes.numbers.words import CLASS
@@ -19,8 +21,19 @@ _PRONOUNS = words(
     """
 )
 _NUMBERED = frozenset(
-    {"compressor", "condenser-fan-motor", "contactor", "condenser-fan-blade", "relay", "condenser-coil", "run-capacitor",
-     "crankcase-heater", "inducer-motor", "igniter", "fuse"}
+    {
+        "compressor",
+        "condenser-fan-motor",
+        "contactor",
+        "condenser-fan-blade",
+        "relay",
+        "condenser-coil",
+        "run-capacitor",
+        "crankcase-heater",
+        "inducer-motor",
+        "igniter",
+        "fuse",
+    }
 )
 
 
@@ -61,7 +74,7 @@ def find_part_numbers(doc: Doc) -> None:
                 _number(doc, m, m.start, at + 1, str(value))
                 _second_number(doc, m, at + 1)
                 continue
-            if allowed and doc.norm[at] in ("a", "b") and doc.tokens[at].text.isupper() and not goes_on:
+            if allowed and doc.norm[at] in ("a", "b") and doc.tokens[at].text.isupper():
                 _number(doc, m, m.start, at + 1, doc.norm[at].upper())
                 continue
         if m.start and not doc.tokens[m.start].brk:
@@ -71,6 +84,7 @@ def find_part_numbers(doc: Doc) -> None:
                 _number(doc, m, m.start - 1, m.stop, _ORDINAL.get(before, before))
             elif earlier == "number" and number_word(doc, m.start - 1) is not None:
                 _number(doc, m, m.start - 2, m.stop, str(number_word(doc, m.start - 1)))
+    _goes_on(doc)
 
 
 _MANY = 4
@@ -83,8 +97,38 @@ def figures_only(doc: Doc, at: int) -> bool:
         at + 1 < len(doc.tokens)
         and CLASS.get(doc.norm[at + 1], ".") == "d"
         and not doc.tokens[at + 1].brk
-        and (at + 2 >= len(doc.tokens) or bool(doc.tokens[at + 2].brk) or CLASS.get(doc.norm[at + 2], ".") not in "dtxzZphk")
+        and (
+            at + 2 >= len(doc.tokens)
+            or bool(doc.tokens[at + 2].brk)
+            or CLASS.get(doc.norm[at + 2], ".") not in "dtxzZphk"
+        )
     )
+
+
+def _goes_on(doc: Doc) -> None:
+    """ "Condenser fan one's at one point eight and two's at two point one": the next of its kind."""
+    begins = [a for a, _ in doc.sentences]
+    for i in range(1, len(doc.tokens)):
+        if doc.owner[i] is not None or not doc.tokens[i].lower.endswith(("'s", "’s")):
+            continue
+        value = number_word(doc, i)
+        if (
+            value is None
+            or not 1 <= value <= 8
+            or (doc.norm[i - 1] not in ("and", "then", "but", "while") and not doc.tokens[i].brk)
+        ):
+            continue
+        begin = begins[bisect_right(begins, i) - 1]
+        kin = next(
+            (
+                m
+                for m in reversed(doc.within(begin, i))
+                if m.comp in _NUMBERED and m.number and m.kind == "word"
+            ),
+            None,
+        )
+        if kin is not None and i - kin.stop < 14:
+            doc.put(Mention("word", i, i + 1, kin.terms, comp=kin.comp, number=str(value)))
 
 
 _OF_IT = frozenset(["amp", "amps", "volts", "ohms", "megs", "meg"])
@@ -92,7 +136,7 @@ _WITHIN = 9
 
 
 def _value_follows(doc: Doc, at: int) -> bool:
-    """ "Compressor two amps fourteen two", "compressor one amps and compressor two amps, ...": the value comes later."""
+    """ "Compressor two amps fourteen two", "compressor one amps and compressor two amps, ...": it comes later."""
     for i in range(at + 1, min(len(doc.tokens), at + _WITHIN)):
         if doc.tokens[i].brk == 2:
             return False

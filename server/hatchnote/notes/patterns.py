@@ -27,7 +27,13 @@ def position_of_last(line: Line, m: Mention) -> Subject | None:
     if any(line.doc.tokens[x].brk for x in range(i + 1, m.start + 1)):
         return None
     position = entry.positions.get(line.doc.norm[i])
-    if position and m.value is not None and m.value.ucum is None and i > line.begin and line.doc.norm[i - 1] in ("in", "at", "for"):
+    if (
+        position
+        and m.value is not None
+        and m.value.ucum is None
+        and i > line.begin
+        and line.doc.norm[i - 1] in ("in", "at", "for")
+    ):
         return None  # "parked in space eleven"
     return Subject([last.point], m.start, None, position=position) if position else None
 
@@ -42,7 +48,9 @@ def position_of_subject(line: Line, m: Mention, subject: Subject | None) -> Subj
         point = line.shadow or ""
     if not point and -2.0 <= m.value.first < 2.0 and m.value.ucum is None:
         near = islice(reversed(line.doc.drafts), 16)
-        point = next((d.point for d in near if d.point == "static-pressure" and d.tag == line.doc.tag_at[m.start]), "")
+        point = next(
+            (d.point for d in near if d.point == "static-pressure" and d.tag == line.doc.tag_at[m.start]), ""
+        )
         if not point and m.value.style in ("decimal", "written") and m.value.first != int(m.value.first):
             point = "static-pressure"  # no air is minus point three degrees warm
     if not point:
@@ -101,7 +109,7 @@ _LEGS = 3
 
 
 def bare_row(line: Line, k: int) -> bool:
-    """ "I've got two twelve, two fifteen, two eleven": three values of a kind that nothing was named for, by their size.
+    """ "I've got two twelve, two fifteen, two eleven": three values that nothing was named for, by their size.
 
     Volts where all three lie near one service voltage; amps of the motor or compressor spoken of before. Marked: the
     point was not said.
@@ -121,7 +129,9 @@ def bare_row(line: Line, k: int) -> bool:
     elif part is not None and part.comp in line.points["current"].components:
         subject = Subject(["current"], row[0].start, part)
         sizes = [fit(line.points["current"], v, part.comp) for v in values]
-        if any(s.cost >= UNLIKELY for s in sizes) or max(s.value for s in sizes) > 1.3 * min(s.value for s in sizes):
+        if any(s.cost >= UNLIKELY for s in sizes) or max(s.value for s in sizes) > 1.3 * min(
+            s.value for s in sizes
+        ):
             return False
     else:
         return False
@@ -262,6 +272,10 @@ def low_over_high(line: Line, k: int) -> bool:
         return False
     a, b = line.items[k], line.items[k + 1]
     if b.kind != "value" or b.value is None or b.claimed or b.value.link != "over":
+        return False
+    assert a.value is not None
+    ends = (fit(line.points["suction-pressure"], a.value), fit(line.points["discharge-pressure"], b.value))
+    if ends[0].cost >= OUTSIDE or ends[1].cost >= UNLIKELY + 1 or ends[0].value >= ends[1].value:
         return False
     low = take(line, a, Subject(["suction-pressure"], a.start), "low over high")
     high = take(line, b, Subject(["discharge-pressure"], b.start), "low over high") if low else None

@@ -14,7 +14,9 @@ from hatchnote.notes import focus as focus_room
 from hatchnote.notes import joining as joining_room
 from hatchnote.notes import lexicon as lexicon_room
 from hatchnote.notes import lists as lists_room
+from hatchnote.notes import machine_context as machine_context_room
 from hatchnote.notes import machines as machines_room
+from hatchnote.notes import machines_by_number as machines_by_number_room
 from hatchnote.notes import marks as marks_room
 from hatchnote.notes import moments as moments_room
 from hatchnote.notes import repair as repair_room
@@ -38,9 +40,11 @@ STAGES: tuple[Stage, ...] = (
     Stage("lexicon", lexicon_room.lexicon, lexicon_room.REQUIRES, lexicon_room.ASSIGNS),
     Stage("machines", machines_room.machines, machines_room.TAGS_REQUIRE, machines_room.TAGS_ASSIGN),
     Stage("marks", marks_room.marks, marks_room.REQUIRES, marks_room.ASSIGNS),
-    Stage("numbered machines", machines_room.bare_numbers, ("machines",), ("machines",)),
+    Stage("numbered machines", machines_by_number_room.bare_numbers, ("machines",), ("machines",)),
     Stage("figures", figures_room.figures, figures_room.REQUIRES, figures_room.ASSIGNS),
-    Stage("context", machines_room.context, machines_room.CONTEXT_REQUIRE, machines_room.CONTEXT_ASSIGN),
+    Stage(
+        "context", machine_context_room.context, machine_context_room.REQUIRES, machine_context_room.ASSIGNS
+    ),
     Stage("focus", focus_room.focus, focus_room.REQUIRES, focus_room.ASSIGNS),
     Stage("words for parts", backrefs_room.backrefs, backrefs_room.REQUIRES, backrefs_room.ASSIGNS),
     Stage("work", work_room.work, work_room.REQUIRES, work_room.ASSIGNS),

@@ -39,7 +39,7 @@ def _key(d: Draft) -> tuple[object, ...]:
 
 
 def _breath(d: Draft) -> tuple[object, ...]:
-    """What was said together: of one machine and circuit in one sentence, and of one part where parts have their own."""
+    """What was said together: of one machine and circuit in one sentence; of one part where parts have their own."""
     kin = family(d.point)
     part = (d.component, d.number) if isinstance(kin, str) else None
     return (d.sentence, d.tag, d.circuit, kin, part)
@@ -56,10 +56,7 @@ def read_again(doc: Doc) -> None:
     _changed_by_work(drafts, worked)
     for d in drafts:
         if (
-            d.moment is None
-            and d.basis == "measured"
-            and d.point not in NO_MOMENT
-            and _breath(d) in groups
+            d.moment is None and d.basis == "measured" and d.point not in NO_MOMENT and _breath(d) in groups
         ) and not any(o.moment == "as-left" and o.sentence == d.sentence and o.at < d.at for o in drafts):
             d.moment = "as-found"
 
@@ -76,8 +73,26 @@ def _found_before(
             loose[(d.tag, d.point)] = loose[(d.tag, family(d.point))] = d.at
     groups: set[tuple[object, ...]] = set()
     for before, d in pairwise(drafts):
-        same = (before.sentence, before.legs, before.ucum, _key(before)) == (d.sentence, d.legs, d.ucum, _key(d))
-        if d.was and before.moment is None and same and d.point not in ("time", "vacuum") and d.value != before.value:
+        same = (before.sentence, before.legs, before.ucum, _key(before)) == (
+            d.sentence,
+            d.legs,
+            d.ucum,
+            _key(d),
+        )
+        measured = before.basis == d.basis == "measured" and d.value != before.value
+        if before.was and not d.was and same and measured:
+            before.moment, d.moment = (
+                before.moment or "as-found",
+                d.moment or "as-left",
+            )  # "was two, it's three"
+            continue
+        if (
+            d.was
+            and before.moment is None
+            and same
+            and d.point not in ("time", "vacuum")
+            and d.value != before.value
+        ):
             before.moment, d.moment = "as-left", "as-found"  # "head's three ninety, it was five ten"
     for d in drafts:
         if d.moment is not None or d.basis != "measured" or d.point in NO_MOMENT | SIZES:

@@ -43,7 +43,12 @@ def named_legs(line: Line, m: Mention) -> None:
 
 def _only_a_place(line: Line, subject: Subject) -> bool:
     """Whether the subject is a part without a number of its own: "at the disconnect, L one to L two two ten"."""
-    if subject.strong or subject.comp is None or subject.mention is not subject.comp or not subject.comp.modifier:
+    if (
+        subject.strong
+        or subject.comp is None
+        or subject.mention is not subject.comp
+        or not subject.comp.modifier
+    ):
         return False
     return line.doc.vocabulary.components[subject.comp.comp].implied not in ELECTRIC
 
@@ -67,7 +72,8 @@ def named_word(line: Line, k: int) -> None:
     weak = [t for t in m.of("point") if t.weak]
     if m.has("cue", "rated"):
         line.rated_at = m.stop
-    if m.has("cue", "heater") and not m.comp and not (line.subject is not None and line.subject.strong and not line.subject.used):
+    waiting = line.subject is not None and line.subject.strong and not line.subject.used
+    if m.has("cue", "heater") and not m.comp and not waiting:
         line.subject = Subject(["current", "power", "voltage"], m.start, strong=False, mention=m, nobody=True)
         return
     if m.has("cue", "scratch") and takes_back(line, k):
@@ -116,8 +122,18 @@ def named_word(line: Line, k: int) -> None:
         return
     if weak and doc_words(line.doc, m) in ("low", "high") and not value_next(line, k):
         return
-    amps = line.subject is not None and "current" in line.subject.points and any(t.slug == "current" for t in weak)
-    if amps and line.subject is not None and not line.subject.strong and not line.subject.used and line.subject.comp:
+    amps = (
+        line.subject is not None
+        and "current" in line.subject.points
+        and any(t.slug == "current" for t in weak)
+    )
+    if (
+        amps
+        and line.subject is not None
+        and not line.subject.strong
+        and not line.subject.used
+        and line.subject.comp
+    ):
         line.subject = Subject(["current"], m.start, line.subject.comp, strong=False, mention=m)
         return
     if weak and (line.subject is None or line.subject.used or not amps):
@@ -138,7 +154,8 @@ def _in_the_flue(line: Line, m: Mention) -> bool:
         return False
     if line.subject.points[0] not in ("co", "oxygen"):
         return False
-    return any(w in ("in", "up", "at", "from", "through", "out") for w in doc.norm[max(line.begin, m.start - 2) : m.start])
+    before = doc.norm[max(line.begin, m.start - 2) : m.start]
+    return any(w in ("in", "up", "at", "from", "through", "out") for w in before)
 
 
 def staged(line: Line) -> bool:
@@ -225,7 +242,10 @@ def _in_parallel(line: Line, k: int, last: Draft) -> bool:
     """ "Compressor megs out at forty five and the blower motor at sixty": the second part is read for the same."""
     m = line.items[k]
     doc = line.doc
-    if m.comp not in line.points[last.point].components or last.point == line.doc.vocabulary.components[last.component or m.comp].implied:
+    if (
+        m.comp not in line.points[last.point].components
+        or last.point == line.doc.vocabulary.components[last.component or m.comp].implied
+    ):
         return False
     joined = all(doc.norm[i] in ("and", "the", "then", "its") for i in range(last.stop, m.start))
     return joined and m.stop < line.end and doc.norm[m.stop] in ("at", "is", "was") and value_next(line, k)
@@ -244,7 +264,9 @@ def section_of(line: Line, m: Mention) -> Draft | None:
     """The capacitance read shortly before of which "on the compressor side" is the other section."""
     after = line.doc.norm[m.stop] if m.stop < line.end else ""
     last = line.made[-1] if line.made else None
-    going = last is not None and last.point == "capacitance" and m.modifier  # "and four point nine on the fan"
+    going = (
+        last is not None and last.point == "capacitance" and m.modifier
+    )  # "and four point nine on the fan"
     if m.comp not in ("compressor", *MOTORS) or (after not in ("side", "section", "terminal") and not going):
         return None
     for d in islice(reversed(line.doc.drafts), 4):

@@ -10,16 +10,18 @@ from hatchnote.notes.counting import SMALL, counted
 from hatchnote.notes.doc import Mention
 from hatchnote.notes.drafting import take
 from hatchnote.notes.fitting import UNLIKELY, fit
-from hatchnote.notes.lists import position_in
 from hatchnote.notes.pairs import in_and_out
 from hatchnote.notes.patterns import DENIALS
+from hatchnote.notes.positions import position_in
 from hatchnote.notes.put_together import put_together
 from hatchnote.notes.subjects import LINKERS, Line, Subject, doc_words
 from hatchnote.notes.subjects_named import STAGED
 from hatchnote.notes.wordlists import words
 
 RULE = "before what it is of"
-_BEFORE_RUN = words("and uh um then so okay well about right roughly alright but also only just maybe a an the got")
+_BEFORE_RUN = words(
+    "and uh um then so okay well about right roughly alright but also only just maybe a an the got"
+)
 _BEHIND_SMALL = words("on over at the of for in is are was were through across degrees")
 _STAGED = ("low", "high")
 _AT = {"disconnect": "voltage"}
@@ -41,7 +43,13 @@ def turned(line: Line) -> None:
         if in_and_out(line, first):
             continue
         subject = _named(line, behind, values)
-        if subject is None and before is not None and behind and _small(behind[0]) and not any(map(_names, behind)):
+        if (
+            subject is None
+            and before is not None
+            and behind
+            and _small(behind[0])
+            and not any(map(_names, behind))
+        ):
             subject = Subject(before.points, behind[0].start, before.comp, position=before.position)
         if subject is None:
             continue
@@ -79,7 +87,8 @@ def _runs(line: Line) -> list[tuple[int, int]]:
     for k in range(first, len(items)):
         if not _value(line, items[k]):
             continue
-        if runs and all(_stage(line, m) for m in items[runs[-1][1] + 1 : k]) and _close(line, items[runs[-1][1]], items[k]):
+        last = runs[-1][1] if runs else k
+        if runs and all(_stage(line, m) for m in items[last + 1 : k]) and _close(line, items[last], items[k]):
             runs[-1] = (runs[-1][0], k)
         else:
             runs.append((k, k))
@@ -108,8 +117,18 @@ def _close(line: Line, a: Mention, b: Mention) -> bool:
 def _value(line: Line, m: Mention) -> bool:
     if m.kind != "value" or m.value is None or m.claimed or counted(line, m):
         return False
-    bare = m.value.ucum is None and m.stop - m.start == 1 and m.value.style == "cardinal" and m.value.first <= SMALL
-    if not bare or m.stop >= line.end or line.doc.tokens[m.stop].brk or line.doc.norm[m.stop] in _BEHIND_SMALL:
+    bare = (
+        m.value.ucum is None
+        and m.stop - m.start == 1
+        and m.value.style == "cardinal"
+        and m.value.first <= SMALL
+    )
+    if (
+        not bare
+        or m.stop >= line.end
+        or line.doc.tokens[m.stop].brk
+        or line.doc.norm[m.stop] in _BEHIND_SMALL
+    ):
         return True
     nxt = line.doc.owner[m.stop]
     return nxt is not None and (nxt.has("point") or nxt.has("cue")) and not nxt.part
@@ -127,7 +146,7 @@ def _names(m: Mention) -> bool:
 
 
 def _named(line: Line, behind: list[Mention], values: list[Mention]) -> Subject | None:
-    """What the stretch behind a run says its values are of: a point that fits them, or a part with its implied point."""
+    """What the stretch behind a run says its values are of: a point that fits them, or a part with its own."""
     part = next((m for m in behind if m.comp and m.kind == "word" and m.part), None)
     for weak in (False, True):
         for m in behind:
@@ -136,7 +155,9 @@ def _named(line: Line, behind: list[Mention], values: list[Mention]) -> Subject 
                 continue
             fitting = [s for s in slugs if _fits(line, s, values, part, UNLIKELY if weak else UNLIKELY + 1)]
             if fitting:
-                place = position_in(line.doc, line.points[fitting[0]], behind[0].start, behind[-1].stop, last=False)
+                place = position_in(
+                    line.doc, line.points[fitting[0]], behind[0].start, behind[-1].stop, last=False
+                )
                 return Subject(fitting, m.start, m if m.comp else part, position=place, mention=m)
     if part is None:
         return None

@@ -49,13 +49,24 @@ def unit_after(doc: Doc, at: int) -> Unit | None:
     """The unit that begins at token `at`, the longest form; None where none does."""
     forms, first = _table()
     n = len(doc.tokens)
-    if at + 1 < n and doc.norm[at] in ("even", "flat") and not doc.tokens[at].brk and doc.norm[at + 1] in first:
+    if (
+        at + 1 < n
+        and doc.norm[at] in ("even", "flat")
+        and not doc.tokens[at].brk
+        and doc.norm[at + 1] in first
+    ):
         at += 1  # "eleven even K"
     if at + 1 < n and doc.norm[at] == "-":
         at += 1
     if at + 2 < n and doc.norm[at] == "of" and doc.norm[at + 1] in ("a", "an") and not doc.tokens[at].brk:
         at += 2
-    if at + 1 < n and at and doc.norm[at] in ("a", "an") and doc.norm[at - 1] in _PART_OF and not doc.tokens[at].brk:
+    if (
+        at + 1 < n
+        and at
+        and doc.norm[at] in ("a", "an")
+        and doc.norm[at - 1] in _PART_OF
+        and not doc.tokens[at].brk
+    ):
         at += 1  # "half an inch"
     if at >= n or doc.tokens[at].brk or doc.norm[at] not in first:
         return None

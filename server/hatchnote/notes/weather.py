@@ -6,7 +6,9 @@ from hatchnote.notes.doc import Mention
 from hatchnote.notes.drafting import take
 from hatchnote.notes.subjects import Line, Subject
 
-_IT = frozenset(["it's", "it", "its", "was", "is", "about", "around", "degrees", "only", "just", "maybe", "like", "a"])
+_IT = frozenset(
+    ["it's", "it", "its", "was", "is", "about", "around", "degrees", "only", "just", "maybe", "like", "a"]
+)
 _COLDEST, _HOTTEST = -60.0, 130.0
 
 
@@ -16,12 +18,21 @@ def weather(line: Line, m: Mention) -> bool:
     assert value is not None
     if value.ucum not in (None, "[degF]", "Cel") or value.text or not value.parses:
         return False
-    if line.subject is not None and line.subject.strong and not line.subject.used and line.subject.at > m.start - 6:
+    if (
+        line.subject is not None
+        and line.subject.strong
+        and not line.subject.used
+        and line.subject.at > m.start - 6
+    ):
         return False
     doc = line.doc
-    tail = [] if m.stop < line.end and doc.tokens[m.stop].brk else doc.norm[m.stop : min(line.end, m.stop + 3)]
+    tail = (
+        [] if m.stop < line.end and doc.tokens[m.stop].brk else doc.norm[m.stop : min(line.end, m.stop + 3)]
+    )
     told = m.start == line.begin or bool(doc.tokens[m.start].brk) or doc.norm[m.start - 1] in _IT
-    below = tail[:1] == ["below"] and (len(tail) < 2 or tail[1] in ("zero", "and", "out", "here", "outside", "up"))
+    below = tail[:1] == ["below"] and (
+        len(tail) < 2 or tail[1] in ("zero", "and", "out", "here", "outside", "up")
+    )
     below = below or (tail[:1] == ["below"] and m.stop + 1 < line.end and bool(doc.tokens[m.stop + 1].brk))
     out = tail[:1] == ["out"] and _closes(line, m.stop + 1) and not _going_in(line, m)
     plain = value.ucum in ("[degF]", "Cel") and m.start == line.begin and _nothing_measured(line, m)
@@ -37,13 +48,21 @@ def weather(line: Line, m: Mention) -> bool:
 def _nothing_measured(line: Line, m: Mention) -> bool:
     """ "Ninety degrees and a truck every ten minutes": a sentence that opens with degrees and names nothing."""
     rest = line.items[line.items.index(m) + 1 :]
-    joined = m.stop >= line.end or line.doc.tokens[m.stop].brk or line.doc.norm[m.stop] in ("and", "today", "already")
+    joined = (
+        m.stop >= line.end
+        or line.doc.tokens[m.stop].brk
+        or line.doc.norm[m.stop] in ("and", "today", "already")
+    )
     return bool(joined) and not any(x.has("point") or x.comp or x.kind in ("legs", "circuit") for x in rest)
 
 
 def _closes(line: Line, at: int) -> bool:
     doc = line.doc
-    return at >= line.end or bool(doc.tokens[at].brk) or doc.norm[at] in ("and", "there", "here", "today", "but", "eh")
+    return (
+        at >= line.end
+        or bool(doc.tokens[at].brk)
+        or doc.norm[at] in ("and", "there", "here", "today", "but", "eh")
+    )
 
 
 def _going_in(line: Line, m: Mention) -> bool:
