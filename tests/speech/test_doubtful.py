@@ -80,6 +80,12 @@ def test_a_hyphen_gives_way_to_a_point_that_another_heard(second, stands):
     assert (better or words)[0].text == stands
 
 
+@pytest.mark.parametrize("second", ["three eights. Motor", "3 eighths inch", "three-eighths, left it"])
+def test_a_hyphen_gives_way_to_a_fraction_that_another_heard(second):
+    better = settled(spoken("3-8."), second, spoken("3-8"))
+    assert better is not None and better[0].text == "3/8."
+
+
 def test_in_noise_that_leaves_everything_doubtful_only_some_is_heard_again():
     first = "suction 118 liquid 340 return 75 supply 55 outdoor 90 head 300"
     wrong = [(i, "44") for i in (1, 3, 5, 7, 9, 11)]

@@ -9,6 +9,7 @@ of this size. A second hearing that agrees takes a doubt about the recogniser's 
 from __future__ import annotations
 
 from bisect import bisect_left, bisect_right
+from difflib import SequenceMatcher
 from itertools import pairwise
 
 from hatchnote.domain import Alternative, SecondHearing
@@ -196,5 +197,12 @@ def _compare(
             return True, ()
     others = [n for n in numbers if low <= n.value <= high]
     share = (begin - hearing.start) / max(0.1, hearing.end - hearing.start)
-    others.sort(key=lambda n: abs(n.start / max(1, len(tokens)) - share))
+    # What shares its figures is more likely the same number than what merely stands near.
+    figures = f"{d.value:.10g}"
+    others.sort(
+        key=lambda n: (
+            -round(SequenceMatcher(None, figures, f"{n.value:.10g}").ratio(), 1),
+            abs(n.start / max(1, len(tokens)) - share),
+        )
+    )
     return False, tuple(Alternative(n.value, d.ucum, f"{n.value:.10g}") for n in others[:2])

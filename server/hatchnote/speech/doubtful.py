@@ -24,6 +24,9 @@ MOST = 3
 """Numbers heard a third time in one segment: where more are doubtful, noise has the upper hand."""
 _BEFORE_S, _AFTER_S = 1.2, 0.6
 _UNIT_WORDS = 2
+_WORDS = "zero one two three four five six seven eight nine".split()  # noqa: SIM905
+_PARTS = {"2": "hal(?:f|ves)", "4": "quarters?|fourths?", "8": "eighths?|eights?|8ths?"}
+"""What stands for a denominator, as recognisers write it."""
 _HYPHEN = re.compile(r"\d-\d")
 
 
@@ -81,7 +84,9 @@ class ThirdHearing:
         near = [i for i, w in enumerate(words) if start <= _start(w) and (w.end or 0.0) <= end] or [a]
         first, stop = min(near[0], a), max(near[-1] + 1, b)
         here = words[a:b]
-        if figures(_text(words[first:stop])) == figures(_text(heard)) and not (_hyphened(here) or _glued(here)):
+        if figures(_text(words[first:stop])) == figures(_text(heard)) and not (
+            _hyphened(here) or _glued(here)
+        ):
             return here  # the same in other words: nothing to settle, and places would be guessed
         partner = align([w.text for w in words[first:stop]], [w.text for w in heard])
         return heard[partner[a - first][0] : partner[b - 1 - first][1]]
@@ -109,9 +114,20 @@ def settled(first: Sequence[Word], second: str, third: Sequence[Word]) -> tuple[
     if three and three == two and (three != one or relettered):
         return tuple(replace(w, p=min(w.p or 0.0, least)) for w in third)
     if len(first) == 1 and _hyphened(first):
-        clear = _bare(first[0].text).replace("-", ".")
-        if clear in (_bare(w) for w in (*second.split(), *(w.text for w in third))):
-            return (replace(first[0], text=first[0].text.replace("-", ".")),)
+        clear = _cleared(_bare(first[0].text), f"{second} / {_text(third)}")
+        if clear:
+            return (replace(first[0], text=first[0].text.replace(_bare(first[0].text), clear)),)
+    return None
+
+
+def _cleared(hyphened: str, others: str) -> str | None:
+    """ "5.8" or "5/8" for "5-8", where another hearing says so."""
+    a, b = hyphened.split("-")
+    if re.search(rf"(?<![\d.]){a}\.{b}(?![\d-])", others):
+        return f"{a}.{b}"
+    said = rf"\b(?:{a}|{_WORDS[int(a)]})[ -](?:{_PARTS[b]})\b" if b in _PARTS else ""
+    if said and int(a) < int(b) and re.search(said, others.lower()):
+        return f"{a}/{b}"
     return None
 
 
