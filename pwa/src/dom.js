@@ -38,6 +38,36 @@ export function repaint(root, children) {
   if (key) root.querySelector(`[data-key="${CSS.escape(key)}"]`)?.focus({ preventScroll: true });
 }
 
+/**
+ * The same for the controls under the thumb, which stay as they are when they would look the same: a button that is
+ * replaced under a finger loses the tap. What their handlers need they must ask for when they run.
+ */
+export function repaintIfNew(root, children) {
+  const fresh = children.flat(Infinity).filter(Boolean);
+  const same = fresh.length === root.children.length && fresh.every((e, i) => e.isEqualNode(root.children[i]));
+  if (!same) repaint(root, fresh);
+}
+
+/**
+ * Do `ask` again and again, each time only after the last has ended and a pause has passed that is at least as long as
+ * it took: on a slow line questions would pile up, and the few connections a browser has would be theirs, not the
+ * sound's. Returns the function that ends it.
+ */
+export function askRepeatedly(ask, pause_ms, first_ms = pause_ms) {
+  let timer = null;
+  let over = false;
+  const round = async () => {
+    const began = performance.now();
+    await ask().catch((error) => console.warn("Asked in vain:", error.message));
+    if (!over) timer = setTimeout(round, Math.max(pause_ms, performance.now() - began));
+  };
+  timer = setTimeout(round, first_ms);
+  return () => {
+    over = true;
+    clearTimeout(timer);
+  };
+}
+
 /** A modal dialog that removes itself when closed. `build(close)` returns its children. */
 export function dialog(title, build, { kind = "" } = {}) {
   return new Promise((resolve) => {

@@ -1,5 +1,5 @@
 // Which page is shown: the address after "#". A page is {title, back, body(), dock(), enter(), leave(), events}.
-import { h, icon, repaint } from "./dom.js";
+import { h, icon, repaint, repaintIfNew } from "./dom.js";
 import { counts } from "./outbox-rows.js";
 import { phone } from "./views/phone.js";
 import { machine } from "./views/machine.js";
@@ -121,7 +121,7 @@ export class Router {
     if (page !== this.#page) return;
     if (this.#pressed) return this.repaint();
     repaint(document.getElementById("main"), body);
-    repaint(document.getElementById("dock"), dock ?? []);
+    repaintIfNew(document.getElementById("dock"), dock ?? []);
     document.getElementById("dock").hidden = !dock?.length;
     await this.bar();
   }

@@ -26,7 +26,18 @@ async function ticketOf(db, visitId) {
 
 // ---------------------------------------------------------------------- recordings
 
-async function recording(db, api, row, { pieces, onProgress, signal }) {
+async function recording(db, api, row, options) {
+  try {
+    await sendRecording(db, api, row, options);
+  } catch (error) {
+    // Answered with a refusal: the server may know less than it did, and is told everything anew.
+    if (error.status) announced.delete(row.id);
+    throw error;
+  }
+  announced.delete(row.id);
+}
+
+async function sendRecording(db, api, row, { pieces, onProgress, signal }) {
   await closeIfAbandoned(db, row.id);
   const ticket_id = await ticketOf(db, row.visit);
   const announce = () => announceRecording(db, api, row.id, ticket_id);
@@ -57,22 +68,27 @@ async function closeIfAbandoned(db, id) {
   await navigator.locks.request(lockName(id), { ifAvailable: true }, (lock) => lock && closeRecording(db, id, { recovered: true }));
 }
 
+/** What the server last took of each recording: on a slow line a request that says nothing new costs seconds. */
+const announced = new Map();
+
 /** Tell the server what the recording consists of so far. False when there is no such recording. */
 async function announceRecording(db, api, id, ticket_id) {
   const rec = await db.get("recordings", id);
   if (!rec) return false;
   // A segment that never got a byte (the microphone died at once) is nothing to wait for.
   const segments = (await segmentsOf(db, id)).filter((s) => s.bytes > 0);
-  await api.call("PUT", `/recordings/${id}`, {
-    json: {
-      ticket_id,
-      started_at: rec.started_at,
-      segments: segments.map(({ id, seq, bytes, sha256, mime }) => ({ id, seq, bytes: sha256 ? bytes : null, sha256, mime })),
-      marks: rec.marks,
-      finished: rec.state !== "open",
-      settings: { ...rec.settings, purpose: rec.purpose, tag: rec.tag, recovered: rec.recovered },
-    },
-  });
+  const json = {
+    ticket_id,
+    started_at: rec.started_at,
+    segments: segments.map(({ id, seq, bytes, sha256, mime }) => ({ id, seq, bytes: sha256 ? bytes : null, sha256, mime })),
+    marks: rec.marks,
+    finished: rec.state !== "open",
+    settings: { ...rec.settings, purpose: rec.purpose, tag: rec.tag, recovered: rec.recovered },
+  };
+  const text = JSON.stringify(json);
+  if (announced.get(id) === text) return true;
+  await api.call("PUT", `/recordings/${id}`, { json });
+  announced.set(id, text);
   return true;
 }
 

@@ -11,6 +11,7 @@ export class Tickets extends EventTarget {
   #db;
   #api;
   #outbox;
+  #fetching = new Map(); // ticket id -> {now: promise, again: promise or null}
 
   constructor(db, api, outbox) {
     super();
@@ -93,7 +94,19 @@ export class Tickets extends EventTarget {
     return { document, revision: row.revision, note: row.about?.note ?? null, conflicts, waiting };
   }
 
-  async refreshTicket(id) {
+  /** True when something new came. Asked for while it is on its way, it is fetched once more, and not at the same time. */
+  refreshTicket(id) {
+    const under = this.#fetching.get(id);
+    if (under) {
+      under.again ??= under.now.catch(() => {}).then(() => this.refreshTicket(id));
+      return under.again;
+    }
+    const now = this.#fetchTicket(id).finally(() => this.#fetching.delete(id));
+    this.#fetching.set(id, { now, again: null });
+    return now;
+  }
+
+  async #fetchTicket(id) {
     const known = await this.#db.get("tickets", id);
     const document = await this.#api.call("GET", `/tickets/${id}`, { etag: known?.etag });
     if (!document) return false;

@@ -39,6 +39,10 @@ def test_narrow_screens_and_large_text_need_no_sideways_scrolling(phone, house, 
         problems = looks.small_targets(phone)
         if looks.too_wide(phone):
             problems.append(f"{looks.too_wide(phone)} px too wide")
+        if name == "recording":
+            stop = phone.get_by_role("button", name="Stop").bounding_box()
+            if stop["y"] + stop["height"] > 740:
+                problems.append("Stop is not in view")
         found[name] = problems
     assert {name: problems for name, problems in found.items() if problems} == {}
 

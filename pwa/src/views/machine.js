@@ -57,7 +57,7 @@ export function machine(app, visitId, tagText) {
     back: () => `visit/${visitId}`,
     title: () => machineName(tag),
     async enter() {
-      const row = await app.tickets.visit(visitId);
+      const row = (await app.tickets.visit(visitId)) ?? (await app.tickets.fetchVisit(visitId).catch(() => null));
       ticketId = row?.ticket_id ?? null;
       siteId = row?.site?.id ?? row?.site_id ?? null;
       if (ticketId) app.tickets.refreshTicket(ticketId).catch(() => {});

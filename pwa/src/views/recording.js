@@ -1,5 +1,5 @@
 // While the microphone is open: one page, big areas, nothing that destroys. Stop fills the foot of the screen.
-import { button, h, icon, repaint } from "../dom.js";
+import { askRepeatedly, button, h, icon, repaint } from "../dom.js";
 import { alarm, announce, buzz, tone } from "../signals.js";
 import { clock } from "../words.js";
 import { photoTaker } from "./take-photos.js";
@@ -77,12 +77,13 @@ export function recording(app, visitId) {
       recorder.addEventListener("level", onLevel);
       recorder.addEventListener("closed", onClosed);
       app.hands.addEventListener("action", onAction);
-      const timers = [setInterval(look, 200), setInterval(fetchWords, WORDS_MS)];
+      const clocks = setInterval(look, 200);
       stop.push(
         () => recorder.removeEventListener("level", onLevel),
         () => recorder.removeEventListener("closed", onClosed),
         () => app.hands.removeEventListener("action", onAction),
-        () => timers.forEach(clearInterval),
+        () => clearInterval(clocks),
+        askRepeatedly(fetchWords, WORDS_MS),
         () => taker.close(),
       );
     },

@@ -1,6 +1,6 @@
 // One visit: its machines with what is to check and what is missing, what is still being listened to, and Record.
 import { checksOf, find } from "../edits.js";
-import { button, dialog, h, icon } from "../dom.js";
+import { askRepeatedly, button, dialog, h, icon } from "../dom.js";
 import { uuidv7 } from "../ids.js";
 import { paint, photosOf } from "../photos.js";
 import { announce } from "../signals.js";
@@ -9,6 +9,8 @@ import { startRecording } from "./start-recording.js";
 import { photoTaker } from "./take-photos.js";
 
 const POLL_MS = 1500;
+/** Of recordings being read, as many are asked for at a time; they are read in the order they were made. */
+const ASKED_AT_ONCE = 3;
 const REFRESH_MS = 20_000;
 
 export function visit(app, id) {
@@ -21,7 +23,8 @@ export function visit(app, id) {
   async function poll() {
     if (document.visibilityState === "hidden" || !row?.ticket_id) return;
     const mine = (await app.db.getAllFromIndex("recordings", "visit", id)).filter((r) => r.state === "sent" && !r.settled);
-    for (const r of mine) {
+    mine.sort((a, b) => (a.started_at < b.started_at ? -1 : 1));
+    for (const r of mine.slice(0, ASKED_AT_ONCE)) {
       const answer = await app.api.call("GET", `/recordings/${r.id}`).catch(() => null);
       if (!answer) continue;
       heard.set(r.id, answer);
@@ -48,15 +51,14 @@ export function visit(app, id) {
         if (row && !known) fresh();
         await poll();
       };
-      again();
-      const timers = [setInterval(again, POLL_MS), setInterval(fresh, REFRESH_MS)];
+      const ends = [askRepeatedly(again, POLL_MS, 0), askRepeatedly(async () => fresh(), REFRESH_MS)];
       const onAction = (e) => {
         if (e.detail === "record") startRecording(app, id);
         if (e.detail === "photo") taker.open("camera");
         if (e.detail === "next-machine") readAloud();
       };
       app.hands.addEventListener("action", onAction);
-      stop.push(() => timers.forEach(clearInterval), () => app.hands.removeEventListener("action", onAction), () => app.speaker.stop());
+      stop.push(...ends, () => app.hands.removeEventListener("action", onAction), () => app.speaker.stop());
     },
     leave: () => stop.forEach((f) => f()),
     async body() {
