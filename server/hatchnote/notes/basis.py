@@ -12,6 +12,9 @@ _MOTOR_SPEEDS = frozenset(
 )
 
 
+_OUT_OF = (["on", "a"], ["on", "an"], ["against", "a"], ["of", "a"], ["out", "of"], ["against", "an"])
+
+
 def give_basis(
     doc: Doc,
     d: Draft,
@@ -50,6 +53,13 @@ def give_basis(
         or (last is not None and last[2] == "setting" and d.point in _SETTABLE and last[0] >= previous - 1)
     ):
         d.basis = "set"
+    if (
+        d.basis == "measured"
+        and k
+        and drafts[k - 1].point == d.point
+        and doc.norm[d.start - 2 : d.start] in _OUT_OF
+    ):
+        d.basis = "rated"  # "four point one on a five point eight motor"
     if d.basis == "measured":
         d.basis = _own_rating(doc, d, drafts, begin)
     if d.basis == "measured" and doc.vocabulary.points[d.point].set:

@@ -301,8 +301,17 @@ def weighed(line: Line, m: Mention) -> Subject | None:
         any(w.startswith("pound") or w in ("lb", "lbs") for w in said)
         and any(w.startswith(("ounce", "oz")) for w in said)
     )
+    named = [x for x in doc.within(m.stop, min(line.end, m.stop + 3)) if x.kind == "refrigerant"]
+    if named and doc.norm[m.stop] == "of":
+        both = True
     gas = m.stop < line.end and doc.owner[m.stop] is not None and doc.owner[m.stop].kind == "refrigerant"  # type: ignore[union-attr]
-    if not both and not gas and not any(behind.startswith(w) or f" {w}" in f" {behind}" for w in _IN_IT):
+    said_out = any(f" {w} " in f" {' '.join(doc.norm[line.begin : m.start])} " for w in _OUT[:6])
+    if (
+        not both
+        and not gas
+        and not said_out
+        and not any(behind.startswith(w) or f" {w}" in f" {behind}" for w in _IN_IT)
+    ):
         return None
     before = f" {' '.join(doc.norm[line.begin : m.start])} "
     out = any(f" {w} " in before for w in _OUT)

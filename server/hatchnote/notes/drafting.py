@@ -87,7 +87,13 @@ def take(line: Line, m: Mention, subject: Subject, rule: str) -> Draft | None:
     ):
         draft.doubts.append("figures run together")
     said = line.doc.norm[m.start : m.stop]
-    if point.slug == "capacitance" and found.value % 1 and len(said) > 1 and not _SAYS_PARTS & {*said}:
+    if (
+        point.slug == "capacitance"
+        and found.value % 1
+        and value.shape[:1] == "x"
+        and len(said) > 1
+        and not _SAYS_PARTS & {*said}
+    ):
         draft.doubts.append("may be the two sections of a dual capacitor")  # "forty five five"
     sides = {s.partition("-")[0] for s in subject.points[:2]}
     if (
@@ -95,6 +101,7 @@ def take(line: Line, m: Mention, subject: Subject, rule: str) -> Draft | None:
         and len(subject.points) > 1
         and len(sides) == 1
         and value.ucum is None
+        and not _says_line(line, subject)
     ):
         draft.doubts.append("may be a pressure")  # "suction thirty five"
     if value.ambiguous:
@@ -144,6 +151,12 @@ def _which_volts(m: Mention, subject: Subject, slugs: list[str]) -> list[str]:
         rest = [s for s in slugs if s not in (lines, control)]
         return [control, lines, *rest] if slugs[0] in (lines, control) else [*rest, control, lines]
     return slugs
+
+
+def _says_line(line: Line, subject: Subject) -> bool:
+    """Whether the line's warmth was named in full: "liquid line", "suction temp"."""
+    said = doc_words(line.doc, subject.mention) if subject.mention is not None else ""
+    return any(w in said for w in ("line", "temp", "pipe"))
 
 
 def _ohmed(line: Line, m: Mention) -> bool:

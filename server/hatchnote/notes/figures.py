@@ -8,7 +8,7 @@ from hatchnote.notes.filter_sizes import counted_filter
 from hatchnote.notes.meter_open import meter_open
 from hatchnote.notes.numbers import Number, Parse, find_numbers
 from hatchnote.notes.sizes import belt_at, filter_from
-from hatchnote.notes.taken_apart import behind_leg, dashed_point, eighths, point_put_in
+from hatchnote.notes.taken_apart import behind_leg, dashed_point, eighths, point_put_in, sections
 from hatchnote.notes.tokens import Token
 from hatchnote.notes.unit_behind import unit_after
 from hatchnote.notes.wordlists import words
@@ -61,6 +61,7 @@ def figures(doc: Doc) -> None:
             ),
         )
     meter_open(doc)
+    sections(doc)
     eighths(doc)
     _belts(doc)
     one_and_a_part(doc)

@@ -28,8 +28,9 @@ def for_part(line: Line, m: Mention) -> bool:
 def _for_part(line: Line, m: Mention) -> bool:
     value = m.value
     assert value is not None
-    bare_speed = value.ucum is None and _behind_size(line, m)
-    if not bare_speed and value.ucum not in _OF_PARTS:
+    if value.ucum is None:
+        return _behind_size(line, m)
+    if value.ucum not in _OF_PARTS:
         return False
     doc = line.doc
     article = doc.norm[m.start - 1] in ("a", "an", "another") if m.start > line.begin else False

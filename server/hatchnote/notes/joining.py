@@ -25,6 +25,7 @@ from hatchnote.notes.for_parts import for_part
 from hatchnote.notes.pairs import pair
 from hatchnote.notes.patterns import (
     again,
+    at_fire,
     bare_row,
     denied,
     low_over_high,
@@ -180,7 +181,7 @@ def join_value(line: Line, k: int) -> int:
         draft = take(line, m, before, "goes on from the sentence before")
         if draft is not None:
             return 1
-    if bare_row(line, k):
+    if bare_row(line, k) or at_fire(line, k):
         return 1
     by_unit = subject_of_unit(line, k)
     if by_unit is not None:

@@ -21,6 +21,7 @@ def marks(doc: Doc) -> None:
     find_refrigerants(doc)
     _phases(doc)
     _circuits_and_stages(doc)
+    _stages_beside(doc)
     find_legs(doc)
     find_part_numbers(doc)
     doc.settle()
@@ -103,6 +104,17 @@ def _circuits_and_stages(doc: Doc) -> None:
                     take_over(doc, i - 1, i + 1, "stage", "")
             elif word == "stage" and i + 1 < n and number_word(doc, i + 1) is not None:
                 take_over(doc, i, i + 2, "stage", "")
+
+
+def _stages_beside(doc: Doc) -> None:
+    """ "Second stage manifold's three five, first stage one seven": a stage is a firing stage beside another."""
+    for begin, end in doc.sentences:
+        here = [m for m in doc.within(begin, end) if m.kind == "stage"]
+        if any(m.slug for m in here):
+            for m in here:
+                first = doc.norm[m.start]
+                if not m.slug and first in ("first", "second"):
+                    m.slug = "low" if first == "first" else "high"
 
 
 def _circuit(doc: Doc, start: int, stop: int, slug: str) -> None:

@@ -103,6 +103,27 @@ def share(line: Line, k: int, subject: Subject) -> None:
             take(line, m, Subject([kept[-1].point], m.start, subject.comp), "in a list before its point")
 
 
+def at_fire(line: Line, k: int) -> bool:
+    """ "High fire three five, low fire one seven": gas at the manifold, where nothing was named. Marked."""
+    m, before = line.items[k], line.items[k - 1] if k else None
+    if (
+        before is None
+        or before.kind != "stage"
+        or not before.slug
+        or m.start - before.stop > 1
+        or m.value is None
+    ):
+        return False
+    if m.value.ucum not in (None, "inch?", "[in_i'H2O]") or m.value.text:
+        return False
+    if fit(line.points["manifold-pressure"], m.value).cost >= UNLIKELY:
+        return False
+    draft = take(line, m, Subject(["manifold-pressure"], m.start), "gas at a firing stage")
+    if draft is not None and not any(d.point == "manifold-pressure" for d in line.made[:-1]):
+        draft.doubts.append("the point was not said with the number")
+    return draft is not None
+
+
 _STANDARD_VOLTS = (208.0, 230.0, 240.0, 460.0, 480.0, 575.0, 600.0)
 """Service voltages (ANSI C84.1, from memory); a reading within a tenth of one may be a leg's."""
 _LEGS = 3

@@ -5,6 +5,7 @@ from __future__ import annotations
 from hatchnote.notes.amounts import put_value
 from hatchnote.notes.doc import Doc, Mention, Value
 from hatchnote.notes.numbers import Number, Parse
+from hatchnote.notes.numbers.words import CLASS, VALUE
 from hatchnote.notes.unit_behind import unit_after
 
 _BELOW = frozenset({"2", "4", "8", "16", "32", "64"})
@@ -32,6 +33,50 @@ def eighths(doc: Doc) -> None:
                     number_stop=i + 4,
                 )
                 put_value(doc, Mention("value", i, unit.stop if unit else i + 4, value=value))
+
+
+_CAPACITOR = ("run-capacitor", "start-capacitor")
+_PLATE_VOLTS = (["three", "seventy"], ["four", "forty"], ["370"], ["440"])
+"""The voltages run capacitors are made for (common practice, no source)."""
+
+
+def sections(doc: Doc) -> None:
+    """ "Cap is forty five five three seventy": the two sections of a dual capacitor, and the volts on its plate."""
+    for i in range(1, len(doc.tokens) - 1):
+        if CLASS.get(doc.norm[i]) != "x" or any(t.brk for t in doc.tokens[i + 1 : i + 3]):
+            continue
+        tens = i + 1
+        if (
+            CLASS.get(doc.norm[tens]) == "d"
+            and tens + 1 < len(doc.norm)
+            and CLASS.get(doc.norm[tens + 1]) == "d"
+        ):
+            tens += 1
+        if (
+            CLASS.get(doc.norm[tens]) != "d"
+            or VALUE[doc.norm[tens]] not in (3, 5)
+            or (tens == i + 1 and VALUE[doc.norm[i]] > 60)
+        ):
+            continue
+        large = VALUE[doc.norm[i]] + (VALUE[doc.norm[i + 1]] if tens == i + 2 else 0)
+        volts = any(doc.norm[tens + 1 : tens + 1 + len(v)] == v for v in _PLATE_VOLTS)
+        near = [m for m in doc.within(max(0, i - 6), i) if m.comp in _CAPACITOR]
+        dual = "dual" in doc.norm[max(0, i - 4) : i]
+        if large % 5 or not (volts or (dual and near)) or not doc.free(i, tens + 1):
+            continue
+        for start, stop, number, link in (
+            (i, tens, large, ""),
+            (tens, tens + 1, VALUE[doc.norm[tens]], "plus"),
+        ):
+            value = Value(
+                [Parse(number, "cardinal", 0.0, "")],
+                "cardinal",
+                "uF" if volts else None,
+                link=link,
+                shape="x",
+            )
+            value.number_stop = stop
+            put_value(doc, Mention("value", start, stop, value=value))
 
 
 def behind_leg(doc: Doc, i: int) -> None:

@@ -6,7 +6,7 @@ the point or the part named between it and the next run.
 
 from __future__ import annotations
 
-from hatchnote.notes.counting import SMALL, counted
+from hatchnote.notes.counting import SMALL, counted, supposed
 from hatchnote.notes.doc import Mention
 from hatchnote.notes.drafting import take
 from hatchnote.notes.fitting import UNLIKELY, fit
@@ -14,7 +14,7 @@ from hatchnote.notes.pairs import in_and_out
 from hatchnote.notes.patterns import DENIALS
 from hatchnote.notes.positions import position_in
 from hatchnote.notes.put_together import put_together
-from hatchnote.notes.subjects import LINKERS, Line, Subject, doc_words
+from hatchnote.notes.subjects import ELECTRIC, LINKERS, Line, Subject, doc_words
 from hatchnote.notes.subjects_named import STAGED
 from hatchnote.notes.wordlists import words
 
@@ -51,6 +51,11 @@ def turned(line: Line) -> None:
             and not any(map(_names, behind))
         ):
             subject = Subject(before.points, behind[0].start, before.comp, position=before.position)
+        legs = next((x for x in behind if x.kind == "legs" and not x.claimed), None)
+        if legs is not None and len(values) == 1 and (subject is None or subject.points[0] in ELECTRIC):
+            subject = subject or _between_legs(line, legs, before)
+        else:
+            legs = None
         if subject is None:
             continue
         if subject.points[0] in STAGED:
@@ -60,12 +65,21 @@ def turned(line: Line) -> None:
             draft = take(line, m, subject, RULE)
             if draft is not None:
                 subject.used += 1
-                if _small(behind[0]) and behind[0].has("cue", "rated"):
+                if legs is not None:
+                    draft.legs, legs.claimed = legs.slug, "legs"
+                if behind and _small(behind[0]) and behind[0].has("cue", "rated"):
                     draft.basis = "rated"
         if subject.used:
             before = subject
             if subject.mention is not None:
                 subject.mention.claimed = "suffix"
+
+
+def _between_legs(line: Line, legs: Mention, before: Subject | None) -> Subject:
+    """What is read between legs where nothing else was named: volts; at one leg what was read before, else amps."""
+    if before is not None and before.points[0] in ELECTRIC:
+        return Subject(before.points, legs.start, before.comp)
+    return Subject(["voltage"] if "-" in legs.slug and legs.slug[0] == "L" else ["current"], legs.start)
 
 
 def _stages(line: Line, first: int, last: int) -> None:
@@ -93,7 +107,9 @@ def _runs(line: Line) -> list[tuple[int, int]]:
         else:
             runs.append((k, k))
     start, last = runs[-1]
-    told = any(_names(m) or (_small(m) and not m.has("cue", "also")) for m in items[last + 1 :])
+    told = any(
+        _names(m) or m.kind == "legs" or (_small(m) and not m.has("cue", "also")) for m in items[last + 1 :]
+    )
     asked = start > first and any(m.has("cue", "rated", "set", "from") for m in items[start - 1 : start])
     return runs if told or asked else []
 
@@ -115,7 +131,7 @@ def _close(line: Line, a: Mention, b: Mention) -> bool:
 
 
 def _value(line: Line, m: Mention) -> bool:
-    if m.kind != "value" or m.value is None or m.claimed or counted(line, m):
+    if m.kind != "value" or m.value is None or m.claimed or counted(line, m) or supposed(line, m):
         return False
     bare = (
         m.value.ucum is None
