@@ -80,6 +80,21 @@ def test_technicians_take_turns_and_the_newest_visit_comes_first(store, clock, a
     assert order == [newest, bens, new, old]
 
 
+def test_what_is_listened_to_at_the_same_time_is_what_is_fairest(store, clock, ask, technician, recorded):
+    """A worker with several desks hears their recordings in one batch: it must not be one technician's backlog."""
+    ana, ben, cora = technician("Ana"), technician("Ben"), technician("Cora")
+    anas = [recorded(ana, f"2026-03-0{n}") for n in range(1, 6)]
+    bens, coras = recorded(ben, "2026-02-01"), recorded(cora, "2026-01-01")
+    for r in (*anas, bens, coras):
+        ask(r)
+    desks = [LocalDesk(store, Settings(data=store.folder), f"w{n}") for n in range(4)]
+    batch = []
+    for desk in desks:
+        batch.append(desk.claim().ref)
+        clock.now += 0.01
+    assert batch == [anas[4], bens, coras, anas[3]]
+
+
 def test_a_dead_workers_job_is_taken_up_when_its_lease_runs_out(store, clock, ask, technician, recorded):
     ask(recorded(technician("Ana")))
     first = claim(store, "dead")
