@@ -38,7 +38,6 @@ def test_two_dictations_are_joined_heard_through_and_parted_by_the_key(open_page
 
     # The one reading is played from the end of the first sound into the second.
     lit = "document.querySelector('.w.lit')?.closest('.dictation').dataset.dictation"
-    page.keyboard.press("n")
     page.keyboard.press("p")
     until(page, f"{lit} === '{cut['first']}'")
     until(page, f"{lit} === '{cut['second']}'")
@@ -201,7 +200,7 @@ def test_photos_lines_and_divisions_are_reached_by_keyboard_alone(open_page, sce
     page.keyboard.press("d")
     page.wait_for_selector("dialog#divide[open]")
     tab_to("divide-machine")
-    page.keyboard.press("End")
+    page.keyboard.press("Home")
     tab_to("divide-go")
     page.keyboard.press("Enter")
     saved(page)

@@ -5,7 +5,9 @@ from axe_playwright_python.sync_playwright import Axe
 from house import PASSWORD, House
 from office_scene import seed
 
+from hatchnote import passwords
 from hatchnote.export import wording
+from hatchnote.store import open_store, people
 
 pytestmark = pytest.mark.browser
 
@@ -196,8 +198,33 @@ def test_import_shows_every_problem_before_anything_is_written(page, place):
 
 def test_a_phone_is_signed_in_by_a_qr_code(page, place):
     page.goto("/office/users")
-    page.click("text=Sign a phone in for Nell")
+    page.click("[aria-label='Sign in a phone for Nell']")
     page.wait_for_selector("dialog#pairing[open]")
     page.wait_for_timeout(200)
     assert page.evaluate("document.querySelector('#pairing-qr img').naturalWidth") > 50
     assert "#pair=" in page.inner_text("#pairing-url")
+
+
+def test_an_administrator_closes_an_account_and_opens_it_again(chromium, place):
+    house, _ = place
+    store = open_store(house.folder)
+    boss = people.user_named(store, "Boss")
+    who = boss[0] if boss else people.add_user(
+        store, name="Boss", role="administrator", full_name=None, password_hash=passwords.hash_password(PASSWORD)
+    )  # fmt: skip
+    people.add_user(store, name=f"Temp {who.id[:4]}", role="technician", full_name=None, password_hash="x")
+    store.close()
+    context = chromium.new_context(base_url=house.address)
+    page = context.new_page()
+    page.goto("/signin")
+    page.fill("#name", "Boss")
+    page.fill("#password", PASSWORD)
+    page.click("button[type=submit]")
+    page.wait_for_url("**/office")
+    page.goto("/office/users")
+    row = page.locator("tr", has_text="Temp")
+    row.get_by_text("Close", exact=True).click()
+    row.get_by_text("Open again").click()
+    row.get_by_text("Close", exact=True).wait_for()
+    assert page.locator("tr", has_text="Boss").get_by_text("Close", exact=True).count() == 0
+    context.close()

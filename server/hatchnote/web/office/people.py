@@ -22,5 +22,6 @@ def show_people() -> Response:
         devices=devices,
         this=mine.id if mine else None,
         administrator=everybody,
+        me=me().id,
         roles=people.ROLES,
     )

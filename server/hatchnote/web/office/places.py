@@ -12,6 +12,7 @@ from hatchnote.store import history, places, tickets, worklist
 from hatchnote.store.database import Row
 from hatchnote.web.chart import Dot, plot
 from hatchnote.web.context import store
+from hatchnote.web.imports import COLUMNS
 from hatchnote.web.office import bp, office_only, page
 
 PLOTS_AT_FIRST = 4
@@ -94,7 +95,7 @@ def show_machine(site_id: Any, tag: str) -> Response:
 @bp.get("/office/import")
 @office_only
 def show_import() -> Response:
-    return page("office/import.html", "sites")
+    return page("office/import.html", "sites", columns=COLUMNS)
 
 
 def _machine(site_id: str, tag: str) -> Equipment:

@@ -4,14 +4,17 @@
  */
 
 const OFF = "hatchnote-office:keys-off";
-/** @type {Map<string, {what: string, run: (event: KeyboardEvent) => void}>} */
+/** @type {Map<string, {what: string | null, run: (event: KeyboardEvent) => void, keys?: string}>} */
 const bound = new Map();
 
 export const keysAreOff = () => localStorage.getItem(OFF) === "1";
 
-/** @param {string} key as KeyboardEvent.key @param {string} what @param {(event: KeyboardEvent) => void} run */
-export function bind(key, what, run) {
-  bound.set(key, { what, run });
+/**
+ * @param {string} key as KeyboardEvent.key @param {string | null} what null for one told of with another
+ * @param {(event: KeyboardEvent) => void} run @param {string} [keys] how the list calls it, and others with it
+ */
+export function bind(key, what, run, keys) {
+  bound.set(key, { what, run, keys });
 }
 
 /** @param {EventTarget | null} target */
@@ -37,12 +40,12 @@ const shown = (key) => ({ " ": "Space", ArrowDown: "↓", ArrowUp: "↑" })[key]
 
 export function showKeys() {
   const dialog = /** @type {HTMLDialogElement} */ (document.getElementById("keys"));
-  const rows = [...bound].map(([key, { what }]) => {
+  const rows = [...bound].filter(([, { what }]) => what).map(([key, { what, keys }]) => {
     const row = document.createElement("tr");
     const k = document.createElement("th");
     k.scope = "row";
     const kbd = document.createElement("kbd");
-    kbd.textContent = shown(key);
+    kbd.textContent = keys ?? shown(key);
     k.append(kbd);
     const w = document.createElement("td");
     w.textContent = what;

@@ -1,4 +1,4 @@
-/** Pairing a phone by QR code, and signing devices out. */
+/** Pairing a phone by QR code, signing devices out, closing accounts. */
 
 import "./forms.js";
 import "./keys.js";
@@ -8,7 +8,7 @@ import { fill, h, say } from "./dom.js";
 const byId = (/** @type {string} */ id) => /** @type {HTMLElement} */ (document.getElementById(id));
 
 document.addEventListener("click", async (event) => {
-  const button = /** @type {HTMLElement | null} */ (/** @type {Element} */ (event.target).closest("[data-pair], [data-sign-out]"));
+  const button = /** @type {HTMLElement | null} */ (/** @type {Element} */ (event.target).closest("[data-pair], [data-sign-out], [data-account]"));
   if (!button) return;
   try {
     if (button.dataset.pair) {
@@ -19,6 +19,9 @@ document.addEventListener("click", async (event) => {
       byId("pairing-url").textContent = made.url;
       byId("pairing-until").textContent = `Good for one phone, until ${new Date(made.expires_at).toLocaleTimeString()}.`;
       /** @type {HTMLDialogElement} */ (byId("pairing")).showModal();
+    } else if (button.dataset.account) {
+      await call("PATCH", `/users/${button.dataset.account}`, { active: button.dataset.active === "true" });
+      location.reload();
     } else {
       await call("DELETE", `/devices/${button.dataset.signOut}`);
       button.closest("tr")?.remove();

@@ -59,10 +59,10 @@ function machine(m, state, act) {
       : null);
   return h("article", { class: "machine", "data-tag": m.tag ?? "", "aria-label": name },
     h("header", {}, h("h2", {}, name), h("p", { class: "summary" }, m.summary)),
-    m.cautions.length ? h("ul", { class: "cautions" }, m.cautions.map((/** @type {any} */ c) => h("li", { class: c.kind }, c.text, c.source ? h("cite", {}, c.source) : null))) : null,
     sections,
     m.computed.length ? h("section", { class: "items computed" }, h("h3", {}, "Worked out"), h("ul", {}, m.computed.map(computed))) : null,
-    m.missing.length ? h("section", { class: "items missing" }, h("h3", {}, "Missing"), h("ul", {}, m.missing.map((/** @type {any} */ x) => h("li", {}, h("strong", {}, x.what), ` ${x.why}`)))) : null);
+    m.missing.length ? h("section", { class: "items missing" }, h("h3", {}, "Missing"), h("ul", {}, m.missing.map((/** @type {any} */ x) => h("li", {}, h("strong", {}, x.what), ` ${x.why}`)))) : null,
+    m.cautions.length ? h("ul", { class: "cautions", "aria-label": `Cautions for ${name}` }, m.cautions.map((/** @type {any} */ c) => h("li", { class: c.kind }, c.text, c.source ? h("cite", {}, c.source) : null))) : null);
 }
 
 /** @param {string} kind @param {any} item @param {any} state @param {any} act */

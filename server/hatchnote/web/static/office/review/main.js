@@ -203,7 +203,9 @@ function divide(/** @type {string} */ dictation, /** @type {number} */ index) {
   const dialog = /** @type {HTMLDialogElement} */ (byId("divide"));
   const upTo = /** @type {HTMLSelectElement} */ (byId("divide-to"));
   const select = /** @type {HTMLSelectElement} */ (byId("divide-machine"));
-  select.replaceChildren(...tags().map((t) => h("option", { value: t ?? "" }, machineName(t))));
+  const now = allItems(sync.shown).find(({ item }) => item.heard?.dictation === dictation && item.heard.to > from)?.tag ?? null;
+  const others = tags().filter((t) => t !== now);
+  select.replaceChildren(...[...others, now].map((t) => h("option", { value: t ?? "" }, machineName(t))));
   const affected = () => allItems(sync.shown).filter(({ item }) => item.heard?.dictation === dictation && (upTo.value === "whole" || item.heard.from >= from));
   const count = () => {
     byId("divide-what").textContent = `${affected().length} items, from “${d.words.slice(index, index + 5).map((/** @type {any} */ w) => w.text).join(" ")} …”`;
@@ -232,6 +234,8 @@ function divide(/** @type {string} */ dictation, /** @type {number} */ index) {
 function draw() {
   const ticket = sync.shown;
   const items = allItems(ticket);
+  // What was chosen may be gone: part of a longer reading now, or removed by somebody else.
+  if (chosen && !items.some((x) => x.item.id === chosen)) chosen = checks(ticket)[0]?.item.id ?? null;
   const changed = new Set(sync.pending.map((e) => String(e.item)));
   const focus = /** @type {HTMLElement | null} */ (document.activeElement)?.dataset?.key;
   player.next = new Map(ticket.dictations.filter((/** @type {any} */ d) => d.continues).map((/** @type {any} */ d) => [d.continues, d.id]));
@@ -340,13 +344,13 @@ function divideAt(item) {
   divide(d.id, d.words.findIndex((/** @type {any} */ w) => (at += w.text.length + 1) > item.heard.from));
 }
 
-/** A key of this page. @param {string} key @param {string} what @param {() => void} run */
-const onKey = (key, what, run) => bind(key, what, () => (there() ? run() : say("The ticket is still being loaded; press the key again.")));
+/** A key of this page. @param {string} key @param {string | null} what @param {() => void} run @param {string} [keys] */
+const onKey = (key, what, run, keys) => bind(key, what, () => (there() ? run() : say("The ticket is still being loaded; press the key again.")), keys);
 
-onKey("n", "Next check", () => step(1));
-onKey("j", "Next check", () => step(1));
-onKey("N", "Check before", () => step(-1));
-onKey("k", "Check before", () => step(-1));
+onKey("n", "Next check", () => step(1), "n or j");
+onKey("j", null, () => step(1));
+onKey("N", "Check before", () => step(-1), "N or k");
+onKey("k", null, () => step(-1));
 onKey("]", "Next line of any kind", () => line(1));
 onKey("[", "Line before", () => line(-1));
 onKey("p", "Play what was heard", () => withChosen((_, item) => void act.play(item)));
@@ -355,10 +359,10 @@ onKey("a", "Keep it: looks right", () => withChosen((kind, item) => mayEdit() &&
 onKey("e", "Change it", () => withChosen((kind, item) => mayEdit() && void act.change(kind, item)));
 onKey("x", "Remove it", () => withChosen((kind, item) => mayEdit() && act.remove(kind, item)));
 for (let n = 1; n <= 9; n++)
-  onKey(String(n), `Take alternative ${n}`, () => withChosen((kind, item) => {
+  onKey(String(n), n === 1 ? "Take that alternative" : null, () => withChosen((kind, item) => {
     const alt = others(item)[n - 1];
     if (alt && mayEdit()) act.pick(kind, item, alt);
-  }));
+  }), "1 … 9");
 onKey("u", "Take back the last change", takeBack);
 onKey("d", "Divide here: all from the chosen line on to another machine", () => withChosen((_, item) => mayEdit() && divideAt(item)));
 for (const [key, what, place] of [["h", "To what was heard", "heard-title"], ["r", "To what was read", "board"], ["f", "To the photos", "photos-title"]])
