@@ -29,6 +29,7 @@ def and_a_half(doc: Doc, numbers: list[Number], k: int, stop: int) -> Number | N
 
 _AMOUNT = words(
     """
+    had has with like got
     about was is at added to roughly almost maybe it's were nearly
     """
 )
@@ -44,7 +45,7 @@ def one_and_a_part(doc: Doc) -> None:
                 and i
                 and doc.norm[i - 1] in _AMOUNT
                 and unit.ucum in ("inch?", "[lb_av]", "[oz_av]")
-                and (unit.stop >= len(doc.tokens) or doc.norm[unit.stop] not in ("and", "of"))
+                and (unit.stop >= len(doc.tokens) or doc.norm[unit.stop] != "and")
             ):
                 value = Value(
                     [Parse(1.0, "cardinal", 0.0, "1")], "cardinal", unit.ucum, unit.text, number_stop=i + 1

@@ -49,6 +49,9 @@ def far(line: Line, subject: Subject, m: Mention) -> bool:
     return m.start - subject.at > 14
 
 
+_SIDES = frozenset(["left", "right", "front", "rear", "top", "bottom", "upper", "lower"])
+
+
 def goes_on(line: Line, k: int) -> bool:
     """Whether a value follows the one before in a list, or a word between takes the subject up again."""
     m = line.items[k]
@@ -60,7 +63,10 @@ def goes_on(line: Line, k: int) -> bool:
         return True
     between = [(i, line.doc.owner[i]) for i in range(start, m.start)]
     words = [(i, owner) for i, owner in between if owner is None or owner.kind == "word"]
-    if all(line.doc.norm[i] in LINKERS or (owner is not None and owner.modifier) for i, owner in words):
+    if all(
+        line.doc.norm[i] in LINKERS or line.doc.norm[i] in _SIDES or (owner is not None and owner.modifier)
+        for i, owner in words
+    ):
         return True
     return any(line.doc.norm[i] in COPULA or (owner is not None and owner.has("cue")) for i, owner in words)
 

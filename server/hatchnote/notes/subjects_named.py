@@ -29,6 +29,12 @@ def named_legs(line: Line, m: Mention) -> None:
         and any(p in ELECTRIC for p in line.subject.points[:2])
         and not _only_a_place(line, line.subject)
         and not (
+            m.slug[0] in "CRS"
+            and "-" in m.slug
+            and not line.subject.strong
+            and line.subject.points[0] == "current"
+        )
+        and not (
             line.subject.used and m.slug[0] == "L" and "-" in m.slug and line.subject.points[0] == "current"
         )
     ):
