@@ -29,6 +29,11 @@ def test_typed_it_is_what_was_meant():
     assert reading.check is None or "hyphen" not in reading.check.why
 
 
+def test_ounces_with_a_point_may_be_pounds_and_ounces():
+    [charge] = readings(heard("RTU-1. Weighed in 9.6 ounces of R-410A."), "refrigerant-charge")
+    assert charge.check is not None and 9.375 in [x.value for x in charge.check.alternatives]
+
+
 def test_figures_one_by_one_are_marked():
     got = readings(heard("RTU-2. Blower amps 4, 2, 4, 4, 4, 3."), "current")
     assert got and all(r.check for r in got)

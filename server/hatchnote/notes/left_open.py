@@ -1,7 +1,8 @@
 """Manners of writing by which a recogniser leaves open what was said.
 
-It writes "5-8" for a range, for five point eight and for five eighths, and figures said one by one ("4, 2, 4, 4")
-however it likes. Both listeners do, so that they agree proves nothing. Typed words are what was meant.
+It writes "5-8" for a range, for five point eight and for five eighths, "9.6 ounces" for nine pounds six, and figures
+said one by one ("4, 2, 4, 4") however it likes. Both listeners do, so that they agree proves nothing. Typed words
+are what was meant.
 """
 
 from __future__ import annotations
@@ -13,9 +14,11 @@ from hatchnote.domain import Alternative, Word
 
 HYPHEN = "heard with a hyphen, which may be a range, a decimal or a fraction"
 ONE_BY_ONE = "figures heard one by one may belong together otherwise"
+OUNCES = "heard as ounces with a point, which may be pounds and ounces"
 MANY = 4
 """So many single figures in a row are no list of values any more: three are the legs of a motor."""
 _HYPHENED = re.compile(r"([1-9])-([1-9])")
+_OUNCES = re.compile(r"(\d{1,2})\.(\d)")
 _ENDS = ".,;:?!"
 
 
@@ -33,6 +36,10 @@ def left_open(
             if int(a) < int(b) and int(b) in (2, 3, 4, 8):
                 others.append(Alternative(int(a) / int(b), ucum, f"{a}/{b}"))
             return HYPHEN, tuple(others)
+        weight = _OUNCES.fullmatch(words[i].text.strip(_ENDS)) if ucum == "[oz_av]" else None
+        if weight:
+            pounds = int(weight[1]) + int(weight[2]) / 16
+            return OUNCES, (Alternative(pounds, "[lb_av]", f"{weight[1]} lb {weight[2]} oz"),)
     low, high = at[0], at[-1] + 1
     if not all(_single(words[i]) for i in at):
         return None
