@@ -4,7 +4,7 @@ import subprocess
 
 import pytest
 
-from hatchnote.domain import Facts, Transcript, Word
+from hatchnote.domain import Facts, Ticket, Transcript, Visit, Word
 from hatchnote.errors import BadInput
 from hatchnote.jobs.asking import ask_to_listen
 from hatchnote.jobs.desk import LocalDesk
@@ -13,6 +13,7 @@ from hatchnote.settings import Settings
 from hatchnote.speech import transcribe
 from hatchnote.speech.settings import ListenSettings
 from hatchnote.store import recordings, tickets
+from hatchnote.tickets.terminal import show
 
 SAID = "La presión de succión es ciento dieciocho. Cambié el contactor y limpié el filtro."
 
@@ -35,6 +36,12 @@ def test_what_looks_like_a_reading_in_another_language_is_none():
     )
     assert read_notes(Transcript(words)).readings
     assert read_notes(Transcript(words, language="es")) == Facts()
+
+
+def test_on_the_command_line_it_is_said_once_too():
+    told = Transcript((Word("hola"),), language="es", warnings=("Readings are read in English only.",))
+    ticket = Ticket("t", "draft", Visit("2026-03-04"), (), (told, told))
+    assert show(ticket).count("English only") == 1
 
 
 @pytest.mark.speech

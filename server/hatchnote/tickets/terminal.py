@@ -10,7 +10,8 @@ def show(ticket: Ticket) -> str:
     """The whole ticket as text, one machine a section."""
     visit = ticket.visit
     head = " · ".join(x for x in (visit.site, visit.date, visit.technician, ticket.status) if x)
-    return "\n\n".join([head, *(_machine(m) for m in ticket.equipment)])
+    told = list(dict.fromkeys(f"Note: {w}" for d in ticket.dictations for w in d.warnings))
+    return "\n\n".join([head, *told, *(_machine(m) for m in ticket.equipment)])
 
 
 def value_text(r: Reading) -> str:
