@@ -48,6 +48,7 @@ _SAME_TYPE = frozenset({"panel", "refrigerant", "curb", "ductwork", "wiring", "i
 def backrefs(doc: Doc) -> None:
     """Resolve them all."""
     _heads(doc)
+    _numbers_behind(doc)
     _numbered_fans(doc)
     _motors_by_size(doc)
     _parts_of_fans(doc)
@@ -135,6 +136,35 @@ def _heads(doc: Doc) -> None:
             continue
         if m.has("component") and after.has("component"):
             m.modifier = True
+
+
+_FANS = (["fan", "motor"], ["fan"], ["fans", "motor"])
+
+
+def _numbers_behind(doc: Doc) -> None:
+    """ "Changed fan motor three, quarter horse", "fan three is dead": a bare number right behind that ends the name."""
+    for m in doc.mentions:
+        if m.kind != "word" or m.number or not m.has("family") or doc.norm[m.start : m.stop] not in _FANS:
+            continue
+        at = m.stop
+        if at >= len(doc.tokens) or doc.tokens[at].brk:
+            continue
+        value = doc.owner[at]
+        count = number_word(doc, at)
+        if (
+            count is None
+            or not 1 <= count <= 6
+            or (value is not None and (value.kind != "value" or value.stop != at + 1))
+        ):
+            continue
+        ends = at + 1 >= len(doc.tokens) or doc.tokens[at + 1].brk or doc.norm[at + 1] in _GO_ON
+        possessive = doc.tokens[at].lower.endswith(("'s", "’s"))
+        behind = doc.owner[at + 1] if at + 1 < len(doc.tokens) else None
+        if not (ends or possessive or (behind is not None and behind.has("condition"))):
+            continue
+        m.number = f"{count:.10g}"
+        if value is not None:
+            value.claimed = "number"
 
 
 def _numbered_fans(doc: Doc) -> None:

@@ -24,10 +24,33 @@ def brought(doc: Doc, begin: int, end: int, out: list[Act]) -> None:
         word = doc.norm[i]
         if word in _PUT:
             _put_in(doc, i, begin, end, out)
-        elif word in _FETCH:
+        if word in _FETCH:
             _fetch(doc, i, begin, end, out)
+        elif word == "got" and not _put_in_found(out, i):
+            _got_going(doc, i, begin, end, out)
         elif word == "new" and i > begin and doc.norm[i - 1] in ("both", "all"):
             _all_new(doc, i, begin, end, out)
+
+
+_GOING = words("moving working turning opening closing going swinging free freed loose unstuck stroking")
+_STICKING = frozenset(
+    {"outdoor-air-damper", "economizer", "economizer-actuator", "reversing-valve", "roof-hatch"}
+)
+
+
+def _put_in_found(out: list[Act], i: int) -> bool:
+    return any(a.start <= i < a.stop for a in out)
+
+
+def _got_going(doc: Doc, i: int, begin: int, end: int, out: list[Act]) -> None:
+    """ "Got the damper moving again": freed."""
+    a, b = segment(doc, i, begin, end)
+    part = next((m for m in doc.within(i + 1, min(b, i + 5)) if m.comp in _STICKING and m.part), None)
+    if part is None or part.stop >= b or doc.norm[part.stop] not in _GOING or _asked(doc, a, i):
+        return
+    if any(o.comp == part.comp and x.verb == "repair" for x in out for o in x.objects):
+        return
+    out.append(Act("repair", DONE, i, i, part.stop + 1, (begin, end), [from_mention(doc, part)], "got going"))
 
 
 def _taken(part: Mention, out: list[Act]) -> bool:

@@ -6,7 +6,7 @@ from hatchnote.notes.absent import absent
 from hatchnote.notes.clauses import focus_before
 from hatchnote.notes.conditions import meant_of
 from hatchnote.notes.doc import Doc, Item, Mention
-from hatchnote.notes.findings_denied import is_asked, is_denied, is_supposed, trouble_gone
+from hatchnote.notes.findings_denied import is_asked, is_denied, is_supposed, is_thought, trouble_gone
 from hatchnote.notes.findings_part import part_described, part_of_noun, part_spoken_of
 from hatchnote.notes.focus import is_point
 from hatchnote.notes.machines_meant import tags_for
@@ -91,6 +91,8 @@ def _finding(doc: Doc, m: Mention, term: Term, begin: int, end: int) -> list[tup
     entry = doc.vocabulary.conditions[term.slug]
     if is_denied(doc, m, term, begin) or is_supposed(doc, m, begin) or is_asked(doc, begin):
         return None
+    if is_thought(doc, m, begin):
+        return None
     if m.has("point") and is_point(doc, m) and doc.norm[m.stop : m.stop + 1] != ["in"]:
         return None  # "split found at thirteen"
     if doc.norm[m.stop - 1] == "gone" and trouble_gone(doc, m, begin):
@@ -117,6 +119,11 @@ def _finding(doc: Doc, m: Mention, term: Term, begin: int, end: int) -> list[tup
     opens = m.start == begin or doc.tokens[m.start].brk or doc.norm[m.start - 1] in ("and", "then", "i")
     if opens and m.stop < end and doc.norm[m.stop] in ("it", "them", "those") and not doc.tokens[m.stop].brk:
         return None  # "bent it back"
+    if term.slug == "no-flame" and doc.norm[m.start] == "no":
+        return [("burner", None)]
+    harmed = _did_to(doc, m, term, begin, end)
+    if harmed is not None:
+        return [harmed]
     if term.form == "noun":
         return part_of_noun(doc, m, entry, begin, end)
     one = _the_bad_one(doc, m, entry, begin, end)
@@ -139,6 +146,53 @@ _FUNCTION = words(
     too bad over out off one ones as for by
     """
 )
+
+
+_HARMS = words(
+    """
+    chewed ate bent tore ripped cut smashed beat mangled busted broke crushed shredded knocked tripped
+    hit
+    """
+)
+
+
+_NOT_HARM = words("i we and to is was are were been be then who got")
+
+
+def _did_to(doc: Doc, m: Mention, term: Term, begin: int, end: int) -> tuple[str, str | None] | None:
+    """ "A squirrel chewed the wire", "hail beat up the fins": done to the part behind, by something."""
+    if (
+        term.slug != "damaged"
+        or doc.norm[m.start] not in _HARMS
+        or m.start == begin
+        or doc.tokens[m.start].brk
+    ):
+        return None
+    if doc.norm[m.start - 1] in (
+        "i",
+        "we",
+        "and",
+        "to",
+        "is",
+        "was",
+        "are",
+        "were",
+        "been",
+        "be",
+        "then",
+        "who",
+        "got",
+    ):
+        return None
+    before = doc.owner[m.start - 1]
+    if before is not None and before.comp:
+        return None
+    for x in doc.within(m.stop, min(end, m.stop + 5)):
+        if doc.tokens[x.start].brk:
+            return None
+        if x.comp and x.part and x.kind == "word" and not x.modifier:
+            return x.comp, x.number
+    return None
 
 
 def _only_how(doc: Doc, m: Mention, begin: int, end: int) -> bool:

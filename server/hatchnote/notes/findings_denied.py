@@ -53,7 +53,44 @@ def is_denied(doc: Doc, m: Mention, term: Term, begin: int) -> bool:
     return False
 
 
+_THOUGHT = (
+    ["i", "thought"],
+    ["i", "figured"],
+    ["we", "thought"],
+    ["you'd", "think"],
+    ["i", "swore"],
+    ["thought", "it"],
+    ["thought", "the"],
+    ["figured", "the"],
+    ["might", "be"],
+    ["may", "be"],
+    ["could", "be"],
+    ["could", "have"],
+    ["would", "be"],
+    ["will", "be"],
+    ["wondered", "if"],
+    ["i", "suspected"],
+    ["was", "suspected"],
+    ["looks", "to"],
+    ["going", "to"],
+    ["supposed", "to"],
+    ["used", "to"],
+)
+_BUT = frozenset({"but", "and", "so", "then", "because", "turns"})
+
+
+def is_thought(doc: Doc, m: Mention, begin: int) -> bool:
+    """ "I thought the inducer was bad", "maybe the board is bad", "it could be shorted": nothing that was found."""
+    for i in range(m.start - 1, max(begin - 1, m.start - 9), -1):
+        if doc.norm[i] in _BUT or doc.tokens[i + 1].brk:
+            return False
+        if doc.norm[i] in ("maybe", "perhaps", "possibly") or doc.norm[i : i + 2] in _THOUGHT:
+            return True
+    return False
+
+
 def is_supposed(doc: Doc, m: Mention, begin: int) -> bool:
+    """ "If the belt is cracked it will squeal"."""
     i = m.start - 1
     while i >= max(begin, m.start - 9):
         if doc.norm[i] in ("if", "unless"):

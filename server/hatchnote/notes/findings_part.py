@@ -141,7 +141,8 @@ def part_spoken_of(
     i = m.start - 1
     pronoun = False
     copula = False
-    crossed = 0
+    crossed = skipped = 0
+    ones = False
     empty = m.start == begin or doc.tokens[m.start].brk == 1
     if strange_subject(doc, m.start, begin):
         return None
@@ -157,11 +158,10 @@ def part_spoken_of(
                     empty = True
                 elif not pronoun:
                     return None
-            if crossed > 1 and not (empty or pronoun):
+            if crossed - skipped > 1 and not (empty or pronoun):
                 return None
-            if _only_sizes(doc, i, begin):
-                crossed -= 1
-            if crossed > (4 if pronoun else 2):
+            skipped += _only_sizes(doc, i, begin)
+            if crossed - skipped > (4 if pronoun else 2):
                 return None
         if owner is not None and owner is not m:
             if owner.has("cue", "thing", "stranger") and not owner.comp:
@@ -187,6 +187,7 @@ def part_spoken_of(
                 owner.comp
                 and owner.kind == "word"
                 and owner.modifier
+                and not ones
                 and _allowed(entry, owner)
                 and not _head_before(doc, owner, begin, entry)
             ):
@@ -198,10 +199,11 @@ def part_spoken_of(
                 pronoun = True
             continue
         word = doc.norm[i]
-        if word in PRONOUNS and crossed == 0 and not _determiner(doc, i):
+        if word in PRONOUNS and crossed == 0 and not pronoun and not _determiner(doc, i):
             if not all(_light(doc, x) for x in range(i + 1, m.start)):
                 return None
             pronoun = True
+            ones = word in ("one", "ones")
         elif word in COPULA:
             copula = True
         elif word in _OTHER_THINGS and crossed == 0:
@@ -301,6 +303,7 @@ def _with_joined(doc: Doc, head: Mention, begin: int, m: Mention) -> list[tuple[
     out = [(head.comp, head.number)]
     between = doc.norm[head.stop : m.start]
     plural = any(w in ("are", "were", "look", "both", "all") for w in between)
+    plural = plural or (not between and doc.norm[head.start - 1] == "and" and head.start - 1 > begin)
     if not plural:
         return out
     both = "both" in between

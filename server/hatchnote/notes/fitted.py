@@ -36,12 +36,21 @@ def fitted(doc: Doc, begin: int, end: int, out: list[Act], before: list[Act]) ->
         word = doc.norm[i]
         if word == "new" and i + 1 < end and doc.norm[i + 1] in ("one", "ones"):
             _new_one(doc, i, begin, end, out, before)
+        elif (
+            word == "new"
+            and i > begin + 1
+            and doc.norm[i - 1] == "one"
+            and (i + 1 >= end or doc.tokens[i + 1].brk)
+        ):
+            _one_new(doc, i, begin, end, out)
         elif word == "new":
             _new_part_in(doc, i, begin, end, out)
         elif word in ("in", "on") and (i + 1 >= end or doc.tokens[i + 1].brk or doc.norm[i + 1] == "there"):
             _bare_in(doc, i, begin, end, out, before)
         elif word == "order" and doc.norm[i - 1] in ("on", "the") and i > begin:
             _on_order(doc, i, begin, end, out)
+        elif word == "minimum" and doc.norm[i + 1 : i + 3] == ["set", "to"]:
+            _minimum_set(doc, i, begin, end, out)
         elif word == "tag" and doc.norm[i + 1 : i + 2] == ["on"]:
             _tagged(doc, i, begin, end, out)
         elif word in _WENT:
@@ -118,6 +127,20 @@ def _new_one(doc: Doc, i: int, begin: int, end: int, out: list[Act], before: lis
     out.append(Act("replace", state, start, start, b, (begin, end), [obj], "a new one, without a verb"))
 
 
+def _one_new(doc: Doc, i: int, begin: int, end: int, out: list[Act]) -> None:
+    """ "I put one new, the B fifty four"."""
+    near = focus_before(doc, i - 1, parts_only=True)
+    a, b = segment(doc, i, begin, end)
+    if near is None or not {"put", "mount", "mounted", "installed", "install", "place", "placed"} & set(
+        doc.norm[a:i]
+    ):
+        return
+    if _asked(doc, a, i) or any(a <= x.start <= i for x in out):
+        return
+    obj = Object(near.comp, near.number, None, i - 1, b, pronoun=True, mention=near, sized=True)
+    out.append(Act("replace", DONE, i, a, b, (begin, end), [obj], "one put in new"))
+
+
 def _claim(doc: Doc, start: int, stop: int) -> None:
     for m in doc.within(start, stop):
         if m.kind == "value":
@@ -158,7 +181,7 @@ def _bare_in(doc: Doc, i: int, begin: int, end: int, out: list[Act], before: lis
     while lead < i and doc.norm[lead] in ("and", "so", "then", "with"):
         lead += 1
     count = count_at(doc, lead)
-    if i - lead < 2 or count is None or (out and out[-1].start >= a) or _asked(doc, a, i):
+    if i - lead < 2 or count is None or any(a <= x.start <= i for x in out) or _asked(doc, a, i):
         return
     things = [
         m for m in doc.within(lead, i) if m.comp and (m.kind == "size" or (m.kind == "word" and m.part))
@@ -217,13 +240,28 @@ def _on_order(doc: Doc, i: int, begin: int, end: int, out: list[Act]) -> None:
     out.append(Act("order", NEEDED, i - 1, found[-1].start, i + 1, (begin, end), [obj], "on the order list"))
 
 
+def _minimum_set(doc: Doc, i: int, begin: int, end: int, out: list[Act]) -> None:
+    """ "Minimum set to fifteen percent": the economizer is adjusted; "set at" tells what it is."""
+    if _asked(doc, segment(doc, i, begin, end)[0], i) or any(
+        a.verb == "adjust" and a.start >= i - 3 for a in out
+    ):
+        return
+    obj = Object("economizer", None, None, i, i + 3, pronoun=True)
+    out.append(Act("adjust", DONE, i, i, i + 3, (begin, end), [obj], "minimum set"))
+
+
+_TAGGED = words("it her unit disconnect machine breaker valve handle switch panel thermostat")
+
+
 def _tagged(doc: Doc, i: int, begin: int, end: int, out: list[Act]) -> None:
     """ "Red tag on the unit", "tag's on it"."""
     a, _ = segment(doc, i, begin, end)
     lead = doc.norm[a:i]
     if not set(lead) <= {"red", "a", "the", "warning", "danger", "my", "and", "lockout", "yellow"}:
         return
-    if any(x.verb == "label" for x in out):
+    behind = doc.norm[i + 2 : min(end, i + 7)]
+    what = next((k for k, w in enumerate(behind) if w in _TAGGED), None)
+    if what is None or what > 2 or any(x.verb == "label" for x in out):
         return
     out.append(Act("label", DONE, i, a, i + 2, (begin, end), [], "a tag is on it"))
 

@@ -47,7 +47,6 @@ _TOOLS: dict[str, tuple[str, ...]] = {
         "hose",
         "pressure washer",
         "power washer",
-        "washer",
         "coil cleaner",
         "cleaner",
         "foam",
@@ -154,6 +153,8 @@ def by_tool(doc: Doc, begin: int, end: int, out: list[Act]) -> None:
             _dirt_off(doc, i, begin, end, out)
         if word == "grease" or (word == "oil" and doc.norm[i + 1 : i + 2] == ["in"]):
             _stuff_in(doc, i, begin, end, out)
+        if word == "nitrogen":
+            _held(doc, i, begin, end, out)
         if word in _LIGHT and not any(a.start <= i < a.stop and a.rule.startswith("told") for a in out):
             _light_verb(doc, i, begin, end, out)
 
@@ -198,6 +199,19 @@ def _stuff_in(doc: Doc, i: int, begin: int, end: int, out: list[Act]) -> None:
     )
 
 
+_HELD = words("held holding hold holds dropped moved")
+
+
+def _held(doc: Doc, i: int, begin: int, end: int, out: list[Act]) -> None:
+    """ "Nitrogen for twenty minutes and it held", "a hundred fifty pounds of nitrogen on it and it held"."""
+    near = doc.norm[i : min(end, i + 14)]
+    if not _HELD & set(near) or any(a.verb in ("leak-test", "flush") and abs(a.start - i) < 14 for a in out):
+        return
+    if any(m.has("cue", "needed", "recommended", "declined") for m in doc.within(begin, i)):
+        return
+    out.append(Act("leak-test", DONE, i, i, i + 1, (begin, end), [], "told by its tool: leak-test"))
+
+
 def tool_verb(doc: Doc, start: int, stop: int, comps: set[str]) -> str | None:
     """The verb that the first tool named in tokens `start`..`stop` says of `comps`; None where none does."""
     tool = _tool(doc, start, stop)
@@ -232,7 +246,7 @@ def _verb(doc: Doc, tool: _Tool, comps: set[str]) -> str | None:
     if tool.verb == "inspect":
         return "inspect" if comps <= _SEEN else None
     if comps <= _DRAINS:
-        return "flush"
+        return "flush" if name != "water" else None
     if tool.verb == "flush":
         return None if name == "nitrogen" or not comps <= _WASHED else "clean"
     if name in ("water", "air hose", "compressed air", "light") and comps & {
@@ -266,7 +280,7 @@ def _light_verb(doc: Doc, i: int, begin: int, end: int, out: list[Act]) -> None:
         return
     stop = max([tool.stop, *(o.stop for o in found)])
     old = [x for x in out if i <= x.start < stop or (x.start == i)]
-    if any(x.verb == verb for x in old):
+    if any(x.verb == verb and not x.rule.endswith("as a noun") for x in old):
         return
     for x in old:
         out.remove(x)

@@ -161,6 +161,9 @@ _AFTER_PARTICLE = frozenset(
         "also",
         "already",
         "myself",
+        "next",
+        "tomorrow",
+        "before",
         "real",
         "right",
     ]
@@ -191,6 +194,12 @@ def _parted(
         if doc.norm[i : i + 2] == ["on", "order"] and doc.norm[at] in ("put", "get", "got"):
             return at + 1, [t for t in node["on"]["order"][""] if t.kind == "verb"]
     for i in range(at + 2, min(end, at + _PART_BACK + 1)):
+        if doc.norm[i] == "and" and doc.norm[i + 1 : i + 3] in (
+            ["a", "half"],
+            ["a", "quarter"],
+            ["three", "quarters"],
+        ):
+            continue
         if doc.tokens[i].brk or doc.norm[i] in ("and", "but", "so", "at", "back"):
             break
         if doc.norm[i] in particles:

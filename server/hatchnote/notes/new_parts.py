@@ -6,7 +6,7 @@ from hatchnote.notes.acts import Act
 from hatchnote.notes.clauses import focus_before
 from hatchnote.notes.doc import Doc, Mention
 from hatchnote.notes.object_of_verb import Object, count_at, from_mention
-from hatchnote.notes.states import DONE
+from hatchnote.notes.states import DECLINED, DONE, NEEDED, RECOMMENDED
 from hatchnote.notes.telling import not_ours, segment, unreal
 from hatchnote.notes.wordlists import words
 
@@ -50,6 +50,21 @@ def new_parts(doc: Doc, begin: int, end: int, out: list[Act]) -> None:
         bare = start == begin or doc.tokens[start].brk > 0
         joined = not bare and doc.norm[start - 1] in _JOINTS and _went_before(doc, start, begin, out)
         given = not bare and _given(doc, start, part, begin, end)
+        wish = _wished(doc, part, end)
+        if wish is not None and (bare or joined):
+            out.append(
+                Act(
+                    "replace",
+                    wish,
+                    i,
+                    start,
+                    part.stop,
+                    (begin, end),
+                    [_object(doc, part, i)],
+                    f"new: {wish}",
+                )
+            )
+            continue
         if not (bare or joined or given) or not _ends(doc, part, end):
             continue
         at = Mention("word", i, i + 1)
@@ -134,13 +149,39 @@ def got_counted(doc: Doc, begin: int, end: int, out: list[Act]) -> None:
         out.append(Act("replace", DONE, i, i, max(i + 2, obj.stop), (begin, end), [obj], "got so many"))
 
 
+_IS = words("is are was were will be has been would still also being")
+
+
+def _wished(doc: Doc, part: Mention, end: int) -> str | None:
+    """ "A new inducer motor is recommended", "a new wheel will be needed"."""
+    i = part.stop
+    copula = False
+    while i < min(end, part.stop + 4) and not doc.tokens[i].brk:
+        m = doc.owner[i]
+        if m is not None and m.has("cue", "recommended", "needed", "declined") and copula:
+            return (
+                RECOMMENDED if m.has("cue", "recommended") else NEEDED if m.has("cue", "needed") else DECLINED
+            )
+        if doc.norm[i] in ("required", "needed", "advised") and copula:
+            return RECOMMENDED if doc.norm[i] == "advised" else NEEDED
+        if m is not None and m.has("cue", "declined") and doc.norm[i] in _IS:
+            return DECLINED
+        if m is not None and m.has("cue", "recommended", "needed") and doc.norm[i] in ("will", "is", "are"):
+            return NEEDED if m.has("cue", "needed") else RECOMMENDED
+        if doc.norm[i] not in _IS:
+            return None
+        copula = True
+        i += 1
+    return None
+
+
 def _named(doc: Doc, i: int, end: int) -> Mention | None:
     """The part behind "new", or the size that names one ("a new A fifty one")."""
     for m in doc.within(i + 1, min(end, i + 6)):
         if any(doc.tokens[x].brk for x in range(i + 1, m.start + 1)):
             return None
         if m.part and m.comp and m.kind == "word":
-            return None if m.modifier else m
+            return None if m.modifier and doc.norm[i - 2 : i] != ["with", "a"] else m
         if m.kind == "size" and m.comp:
             after = doc.owner[m.stop] if m.stop < end and not doc.tokens[m.stop].brk else None
             if after is not None and after.part:
@@ -173,6 +214,8 @@ def _start(doc: Doc, i: int, begin: int) -> int:
 def _ends(doc: Doc, part: Mention, end: int) -> bool:
     if part.stop >= end or doc.tokens[part.stop].brk or doc.norm[part.stop] in _AFTER:
         return True
+    if doc.tokens[part.stop - 1].lower.endswith(("'s", "’s")):
+        return False  # "new coil's fourteen ohms"
     owner = doc.owner[part.stop]
     return owner is not None and owner.kind in ("value", "size")
 

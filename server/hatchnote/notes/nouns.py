@@ -18,10 +18,15 @@ _LINKS = frozenset(["of", "for", "on", "to"])
 _BACK = 12
 
 
+_VERBAL = words("not didn't to will would i we did can't couldn't don't doesn't won't can should")
+"""Behind these a word that is a noun and a verb is the verb."""
+
+
 def noun_term(doc: Doc, m: Mention) -> Term | None:
     """The verb that `m` names as a noun: a noun of its own, or an "-ing" behind its part or an article."""
+    lead = doc.norm[m.start - 1] if m.start and not doc.tokens[m.start].brk else ""
     for term in m.of("verb"):
-        if term.form == "noun":
+        if term.form == "noun" and not (lead in _VERBAL and any(t.form == "base" for t in m.of("verb"))):
             return term
     before = doc.owner[m.start - 1] if m.start and not doc.tokens[m.start].brk else None
     word = doc.norm[m.start - 1] if m.start and not doc.tokens[m.start].brk else ""
@@ -166,6 +171,9 @@ def objects_of_noun(doc: Doc, m: Mention, begin: int, end: int) -> list[Object]:
     ):
         return [from_mention(doc, given[-1])]
     near = focus_before(doc, m.start, (), 30)
+    if near is None and m.stop < end and doc.tokens[m.stop].brk:
+        behind = components(doc, m.stop, min(end, m.stop + 5))
+        return [from_mention(doc, behind[0])] if behind else []
     if near is None:
         return []
     return [Object(near.comp, near.number, None, m.start, m.stop, pronoun=True, mention=near)]

@@ -71,7 +71,7 @@ def parts_of(
             for size, count in several
         ]
     size = _size(doc, obj, entry.size, start, stop)
-    quantity = obj.count or 1
+    quantity = obj.count or _count_of(doc, obj, size, start, stop) or 1
     if size is not None and obj.comp == "panel-screw" and " " in size.removesuffix(" in."):
         many, _, size = size.partition(" ")  # "fourteen five sixteenths screws"
         quantity = float(many)
@@ -92,6 +92,14 @@ def parts_of(
     return [
         {"component": obj.comp, "description": entry.label, "size": size, "quantity": quantity, "use": use}
     ]
+
+
+def _count_of(doc: Doc, obj: Object, size: str | None, start: int, stop: int) -> float | None:
+    """ "A new set of filters, six sixteen by twenty by twos": the count stands before the size."""
+    if size is None or obj.pronoun:
+        return None
+    m = next((x for x in doc.within(start, stop) if x.kind == "size" and x.slug == size), None)
+    return count_before(doc, m) if m is not None else None
 
 
 def _sizes_with_counts(doc: Doc, obj: Object, start: int, stop: int) -> list[tuple[str, float]]:
@@ -339,7 +347,9 @@ def count_behind(doc: Doc, obj: Object, at: int, end: int) -> float | None:
         return None
     count = count_at(doc, i)
     owner = doc.owner[i]
-    if count is None or count > 48 or (owner is not None and owner.kind == "value" and owner.claimed):
+    if count is None:
+        return _count_later(doc, i, end)
+    if count > 48 or (owner is not None and owner.kind == "value" and owner.claimed):
         return None
     alone = i + 1 >= end or doc.tokens[i + 1].brk > 0 or doc.norm[i + 1] in ("each", "of", "total")
     if not alone or (owner is not None and owner.kind == "value" and owner.stop != i + 1):
@@ -350,6 +360,18 @@ def count_behind(doc: Doc, obj: Object, at: int, end: int) -> float | None:
     if owner is not None and owner.kind == "value":
         owner.claimed = "count"
     return count
+
+
+def _count_later(doc: Doc, at: int, end: int) -> float | None:
+    """ "Order belt, A forty four, two of them"."""
+    for i in range(at, min(end - 1, at + 9)):
+        if doc.tokens[i].brk and doc.norm[i + 1 : i + 3] in (["of", "them"], ["of", "those"]):
+            count = count_at(doc, i)
+            owner = doc.owner[i]
+            if count is not None and owner is not None and owner.kind == "value":
+                owner.claimed = "count"
+            return count
+    return None
 
 
 def _size_there(doc: Doc, at: int, end: int) -> bool:

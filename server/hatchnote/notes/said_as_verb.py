@@ -24,6 +24,24 @@ _INFINITIVE = words(
 )
 
 
+_THE_ONE = words(
+    """
+    roofer roofers electrician electricians plumber contractor somebody someone guy crew man fellow
+    landlord owner them him her us helper
+    """
+)
+
+
+def asked_of(doc: Doc, m: Mention, begin: int) -> bool:
+    """ "I'd recommend the roofer repair the curb", "have the electrician tighten the lugs"."""
+    if m.start - 2 < begin or doc.tokens[m.start].brk or doc.norm[m.start - 1] not in _THE_ONE:
+        return False
+    low = max(begin, m.start - 6)
+    return bool({"have", "get", "let"} & set(doc.norm[low : m.start])) or any(
+        x.has("cue", "recommended", "needed") for x in doc.within(low, m.start)
+    )
+
+
 _AFTER_PAST = frozenset({"is", "are", "was", "were", "been", "being", "has", "have", "had", "got"})
 
 
@@ -69,6 +87,7 @@ def is_verb(doc: Doc, m: Mention, begin: int, end: int) -> Term | None:
                     and owner.has("cue", "needed", "recommended", "not", "declined", "offered")
                 )
             )
+            licensed = licensed or asked_of(doc, m, begin)
             ambiguous_past = any(t.form == "past" and t.slug == term.slug for t in terms)
             if ambiguous_past and before in _AFTER_PAST:
                 continue
@@ -122,7 +141,7 @@ _OBJECT_SKIP = words(
     """
     the a an new in on up out it that them those all both some my old another one two three four five
     six eight set of first second each every both's this these leaking bad blower back her him system
-    circuit unit machine
+    circuit unit machine around along over down off most any everything
     """
 )
 

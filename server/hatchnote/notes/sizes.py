@@ -85,7 +85,7 @@ def _single_letter_belt(doc: Doc, at: int, stop: int) -> bool:
         return False
     near = any(
         m.comp == "supply-fan-belt" or m.has("component", "supply-fan-belt")
-        for m in doc.within(max(0, at - 12), min(len(doc.tokens), at + 8))
+        for m in doc.within(max(0, at - (34 if before == "new" else 12)), min(len(doc.tokens), at + 8))
     )
     if doc.norm[stop] == "-" and token.text.isupper():
         return near
@@ -137,6 +137,8 @@ def _tail_figures(doc: Doc, at: int) -> tuple[int, str] | None:
     if ending:
         shape, values = classes(doc.tokens[at:stop])
         digits = figures(shape, values, 0, len(shape))
+        if shape[-1:] in ("z", "Z") and digits.endswith("0"):
+            return stop + 1, digits + ending  # "one oh fives"
         return stop + 1, (
             digits[:-1] + ending if digits.endswith("0") and len(ending) == 1 else digits + ending
         )

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from hatchnote.notes.doc import Doc, Mention
+from hatchnote.notes.said_as_verb import asked_of
 from hatchnote.notes.telling import heading, ours_now, unreal
 from hatchnote.notes.vocabulary import Term
 
@@ -36,7 +37,7 @@ def state_of(doc: Doc, m: Mention, term: Term, begin: int, end: int) -> str | No
         return None if _command(doc, m, begin) else NOT_DONE
     if "recommended" in found:
         return RECOMMENDED
-    if "needed" in found:
+    if "needed" in found or (asked_of(doc, m, begin) and doc.norm[m.start - 1] not in ("us", "me")):
         return NEEDED
     if _had_to(doc, m, begin):
         return DONE
@@ -126,11 +127,27 @@ def _had_to(doc: Doc, m: Mention, begin: int) -> bool:
         and doc.norm[m.start].endswith("ing")
     ):
         return True
+    if pair[1] == "and" and _led_by(doc, m, begin):
+        return True
+    if pair[1] == "to" and pair[0] == "having":
+        return bool({"ended", "wound"} & set(doc.norm[max(begin, m.start - 6) : m.start]))
     if pair[1] == "to":
         return pair[0] in _MANAGED or (pair[0] == "ahead" and m.start - 3 >= begin)
     if pair[1] in ("just", "also", "then") and doc.norm[m.start - 3 : m.start - 1] == ["had", "to"]:
         return True
     return (pair[0] in _MANAGED and pair[1] == "up") or pair[1] in ("finished", "did")
+
+
+def _led_by(doc: Doc, m: Mention, begin: int) -> bool:
+    """ "Had to cut the old one out and braze in a new one": what leads the first verb leads the second."""
+    for i in range(m.start - 2, max(begin, m.start - 14), -1):
+        if doc.tokens[i].brk:
+            return False
+        if doc.norm[i] == "to" and doc.norm[i - 1] in ("had", "managed", "able"):
+            return True
+        if doc.norm[i] in ("need", "needs", "but", "so"):
+            return False
+    return False
 
 
 def _command(doc: Doc, m: Mention, begin: int) -> bool:
@@ -207,6 +224,8 @@ def _past_state(doc: Doc, m: Mention, begin: int, found: set[str]) -> str | None
     cue = owner if owner is not None and owner.has("cue") else None
     if "not" in found or _none_of(doc, m, begin):
         return NOT_DONE
+    if before == "be" and doc.norm[m.start - 3 : m.start - 1] == ["had", "to"]:
+        return DONE
     if before == "be" and m.start - 2 >= begin and doc.norm[m.start - 2] in ("to", "will"):
         return RECOMMENDED if "recommended" in found else NEEDED
     if _wanted(doc, m, begin):

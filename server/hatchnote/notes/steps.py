@@ -28,4 +28,5 @@ def _only_a_step(act: Act, after: list[Act]) -> bool:
         return False
     comps = {o.comp for o in act.objects}
     same = bool(job.objects) and all(o.pronoun and o.comp in comps for o in job.objects)
-    return same or comps <= _IN_THE_WAY
+    again = comps == {o.comp for o in job.objects} and job.start - act.start <= 8
+    return same or again or comps <= _IN_THE_WAY

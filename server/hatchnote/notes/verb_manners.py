@@ -35,7 +35,9 @@ def took_up(doc: Doc, m: Mention, verb: str, begin: int) -> str:
     word = doc.norm[m.start]
     if word in ("took", "take", "taking", "snugged"):
         near = doc.within(max(begin, m.start - 12), m.start)
-        loose = any(x.has("condition", "loose", "noisy") for x in near)
+        loose = any(x.has("condition", "loose", "noisy") for x in near) or bool(
+            {"slipping", "slipped", "slips", "squealed"} & set(doc.norm[max(begin, m.start - 12) : m.start])
+        )
         return "tighten" if loose else verb
     return verb
 
@@ -254,3 +256,13 @@ def only_measured(doc: Doc, m: Mention, begin: int, end: int) -> bool:
         if x.has("verb") and x.claimed == "verb":
             return False
     return False
+
+
+def covered_line(doc: Doc, insulation: Object, end: int) -> Object | None:
+    """ "Put new insulation on the suction line": the line is insulated."""
+    if insulation.pronoun:
+        return None
+    for x in doc.within(insulation.stop, min(end, insulation.stop + 5)):
+        if x.comp in ("refrigerant-line", "ductwork", "condensate-line") and x.part:
+            return Object(x.comp, x.number, None, x.start, x.stop, mention=x)
+    return None

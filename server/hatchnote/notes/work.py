@@ -25,6 +25,7 @@ from hatchnote.notes.verb_manners import (
     adjusted,
     charge_amount,
     corrected,
+    covered_line,
     cut_off,
     found_so,
     intransitive,
@@ -130,7 +131,7 @@ def _act(
     if term.weak and term.slug == "remove":
         found = [o for o in found if not o.pronoun]
     verb = term.slug
-    if m.comp and not m.part and all(o.pronoun for o in found):
+    if m.comp and not m.part and not any(o.start >= m.stop and not o.pronoun for o in found):
         found = [Object(m.comp, None, None, m.start, m.stop)]
     for other in m.of("verb"):
         takes = doc.vocabulary.verbs[other.slug].takes
@@ -173,6 +174,14 @@ def _act(
         return None
     if verb == "inspect" and term.form == "base" and state == DONE and doc.norm[m.start] == "check":
         return None
+    if verb == "repair" and found and _with_new(doc, m, found):
+        verb, entry = "replace", doc.vocabulary.verbs["replace"]
+    if verb == "charge":
+        found = [o for o in found if o.comp == "refrigerant"]
+    if verb in ("replace", "install") and found and found[0].comp == "insulation":
+        covered = covered_line(doc, found[0], end)
+        if covered is not None:
+            verb, entry, found = "insulate", doc.vocabulary.verbs["insulate"], [covered]
     if verb == "repair" and not found:
         found = said_to_leak(doc, m, begin, end)
     if entry.takes:
@@ -186,9 +195,13 @@ def _act(
         found = allowed
         if not found and entry.component is None and not entry.bare:
             near = focus_before(doc, m.start, entry.takes)
-            if near is None or term.weak or state == NOT_DONE:
+            set_here = m.has("cue", "setting") and near is not None and near.start >= begin
+            if near is None or (term.weak and not set_here) or state == NOT_DONE:
                 return None
             found = [Object(near.comp, near.number, None, near.start, near.stop)]
+        if verb == "adjust" and state == DONE and found[0].comp == "supply-fan-belt":
+            verb = took_up(doc, m, verb, begin)
+            entry = doc.vocabulary.verbs[verb]
     if not found and entry.component:
         if term.weak and not charge_amount(doc, m, end):
             return None
@@ -241,6 +254,12 @@ def _act(
         act.doubt = f'heard "{doc.said(m.start, m.stop)}": done, or to do'
     m.claimed, m.slug = "verb", verb
     return act
+
+
+def _with_new(doc: Doc, m: Mention, found: list[Object]) -> bool:
+    """ "Fixed her up with two new belts"."""
+    lead = doc.norm[m.stop : found[0].start]
+    return "with" in lead and "new" in lead and not found[0].pronoun
 
 
 def _named(doc: Doc, m: Mention, begin: int, end: int, out: list[Act]) -> Act | None:
