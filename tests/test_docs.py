@@ -1,6 +1,7 @@
 """What the pages say is what the code does: settings, commands, links to files."""
 
 import re
+import subprocess
 import sys
 from pathlib import Path
 
@@ -33,3 +34,24 @@ def test_every_command_is_in_the_documentation():
 def test_links_to_files_lead_somewhere(page):
     for target in re.findall(r"\]\(([^)#:]+)\)", page.read_text(encoding="utf-8")):
         assert (page.parent / target).exists(), f"{page.name} links to {target}"
+
+
+def test_the_library_works_as_the_readme_shows_it():
+    """In a process of its own: which of a package and its module a name means depends on what was imported before."""
+    page = (ROOT / "README.md").read_text(encoding="utf-8")
+    (block,) = re.findall(r"## As a library\n\n((?:    .*\n)+)", page)
+    shown = [line.strip().split("  #")[0] for line in block.splitlines()]
+    program = "\n".join(f"print({line})" if not line.startswith("from ") else line for line in shown)
+    done = subprocess.run([sys.executable, "-c", program], capture_output=True, text=True, check=False)
+    assert done.returncode == 0, done.stderr
+    assert "value=3.5" in done.stdout and "return-air-temperature" in done.stdout
+
+
+@pytest.mark.parametrize(
+    "name",
+    ["speech:transcribe", "notes:quantities", "notes:read_notes", "trade:judge", "tickets:assemble"],
+)
+def test_each_room_gives_its_function_by_name(name):
+    room, function = name.split(":")
+    program = f"from hatchnote.{room} import {function}; assert type({function}).__name__ == 'function'"
+    assert subprocess.run([sys.executable, "-c", program], check=False).returncode == 0

@@ -22,7 +22,7 @@ from pathlib import Path
 sys.path.insert(0, str(Path(__file__).resolve().parent))
 from lines import HERE, Line, read_lines, score
 
-from hatchnote.notes.quantities import quantities
+from hatchnote.notes import quantities
 from hatchnote.notes.tokens import tokenize
 from hatchnote.notes.units import load_units
 

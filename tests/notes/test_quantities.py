@@ -4,7 +4,7 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from hatchnote.notes.quantities import quantities
+from hatchnote.notes import quantities
 
 
 def found(line):

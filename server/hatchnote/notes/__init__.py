@@ -9,7 +9,7 @@ from __future__ import annotations
 from typing import TYPE_CHECKING, Any
 
 if TYPE_CHECKING:
-    from hatchnote.notes.quantities import Quantity, quantities
+    from hatchnote.notes.text_quantities import Quantity, quantities
     from hatchnote.notes.read import read_notes
 
 __all__ = ["Quantity", "quantities", "read_notes"]
@@ -23,5 +23,5 @@ def __getattr__(name: str) -> Any:
     if name in ("quantities", "Quantity"):
         from importlib import import_module
 
-        return getattr(import_module("hatchnote.notes.quantities"), name)
+        return getattr(import_module("hatchnote.notes.text_quantities"), name)
     raise AttributeError(name)
