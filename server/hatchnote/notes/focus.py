@@ -144,7 +144,6 @@ def is_point(doc: Doc, m: Mention) -> bool:
             return not (
                 m.part
                 and owner.value is not None
-                and owner.value.ucum is None
                 and doc.vocabulary.points[m.of("point")[0].slug].text
             )
         if owner is not None and (owner.has("verb") or owner.has("condition")):

@@ -112,6 +112,8 @@ def _alone(doc: Doc, i: int, end: int) -> bool:
 
 def _void(doc: Doc, last: Act, m: Mention, said: Mention) -> None:
     """The size or value said before the correction is not the part's: only what comes behind counts."""
+    if last.verb not in _FITTING:
+        return  # "evacuated to four hundred, correction, three eighty": a reading, which keeps its own record
     for x in doc.within(last.start, m.start):
         like = x.kind == said.kind and (
             x.kind == "size"
