@@ -6,6 +6,8 @@ route that is not described does not exist, and what is described is what is che
 
 from __future__ import annotations
 
+import json
+import math
 import re
 from collections.abc import Callable, Mapping
 from dataclasses import dataclass
@@ -120,12 +122,24 @@ def _read_body(checker: jsonschema.Draft202012Validator, most_bytes: int) -> Any
     if not request.is_json:
         raise Refused(415, "media-type", "Send JSON with the header Content-Type: application/json.")
     try:
-        value = request.get_json()
+        value = json.loads(request.get_data(), parse_constant=_refuse, parse_float=_finite)
     except RequestEntityTooLarge:
         raise Refused(413, "too-large", "This request is larger than 2 MiB; send less at once.") from None
-    except (WerkzeugBadRequest, RecursionError):
+    except (WerkzeugBadRequest, ValueError, RecursionError):
         raise BadInput("The request is no valid JSON; send it again.") from None
     complain(checker, value)
+    return value
+
+
+def _refuse(word: str) -> None:
+    """NaN and Infinity are no JSON (RFC 8259, section 6), though Python's reader takes them."""
+    raise ValueError(word)
+
+
+def _finite(digits: str) -> float:
+    value = float(digits)
+    if not math.isfinite(value):
+        raise ValueError(digits)
     return value
 
 
@@ -149,10 +163,13 @@ def _sentence(error: jsonschema.ValidationError) -> str:
     if error.validator == "required":
         missing = [n for n in wants if n not in instance]
         return f"The field {', '.join(missing)} is missing{inside}."[:500]
+    if error.validator == "anyOf" and error.context:
+        # One of the branches is null: what is wanted is what the other one says.
+        return _sentence(next((e for e in error.context if e.validator_value != "null"), error.context[0]))
     shown = repr(error.instance)
     shown = shown if len(shown) <= 60 else shown[:57] + "…"
     wanted = {
-        "type": f"must be {_kinds(wants)}",
+        "type": f"must be {_kinds(wants)}" if error.validator == "type" else "",
         "enum": f"must be one of {', '.join(str(v) for v in wants)}" if error.validator == "enum" else "",
         "pattern": "is not written as it should be",
         "format": f"is no {wants}",
