@@ -21,6 +21,11 @@ def theirs(house, scene, last, before, after):
     Person(house.address, "Desk").call("POST", f"/tickets/{scene['ticket']}/edits", body)
 
 
+def come_back(page):
+    """As if the person came back to the page: it looks at once, and not only every few seconds."""
+    page.evaluate("dispatchEvent(new Event('focus'))")
+
+
 def shown(page, item, text):
     until(page, f"document.querySelector('[data-item={item}] .value')?.textContent.startsWith('{text}')")
 
@@ -90,6 +95,24 @@ def test_a_changed_reading_taken_back_has_its_doubt_again(open_page, scene, offi
     assert found["value"] == 340 and found["check"]["why"] == "the unit was not said"
 
 
+def test_taking_back_what_somebody_changed_again_shows_both_and_lets_choose(open_page, scene, office_house):
+    page = open_page(f"/office/tickets/{scene['ticket']}")
+    ready(page)
+    page.click("[data-item=r-oat] >> text=Change")
+    page.fill("#editor [name=value]", "91")
+    page.click("#editor >> text=Save")
+    saved(page)
+    theirs(office_house, scene, "cccc", 91, 93)
+    page.keyboard.press("u")
+    page.wait_for_selector("#conflicts:not([hidden])")
+    saved(page)
+    assert page.inner_text("#conflicts .theirs") == "93" and page.inner_text("#conflicts .mine") == "95"
+    assert readings(ticket_of(office_house, scene))["r-oat"]["value"] == 93
+    page.click("#conflicts >> text=Use mine")
+    saved(page)
+    assert readings(ticket_of(office_house, scene))["r-oat"]["value"] == 95
+
+
 def test_an_answer_overtaken_by_a_newer_one_is_dropped(open_page, scene, office_house):
     page = open_page(f"/office/tickets/{scene['ticket']}")
     ready(page)
@@ -104,8 +127,9 @@ def test_an_answer_overtaken_by_a_newer_one_is_dropped(open_page, scene, office_
 
     page.route(f"**/api/v1/tickets/{scene['ticket']}", hold)
     theirs(office_house, scene, "aaaa", 95, 88)
-    while not held:  # the page asks by itself whether anything changed
-        page.wait_for_timeout(100)
+    come_back(page)
+    while not held:
+        page.wait_for_timeout(50)
     page.click("[data-item=r-suction] >> text=Change")
     page.fill("#editor [name=value]", "121")
     page.click("#editor >> text=Save")
@@ -161,6 +185,7 @@ def test_a_caption_half_typed_outlives_somebody_elses_change_and_the_click_behin
     page.click(".photo input")
     page.keyboard.type("Plate of the ")
     theirs(office_house, scene, "bbbb", 95, 87)
+    come_back(page)
     shown(page, "r-oat", "87")
     page.keyboard.type("middle unit")
     page.click(".photo >> text=Leave out")

@@ -48,6 +48,8 @@ export class Sync extends EventTarget {
     void this.#send();
     setInterval(() => void this.#look(), LOOK_MS);
     addEventListener("online", () => void this.#send());
+    // Who comes back to the page sees at once what others did meanwhile.
+    addEventListener("focus", () => void this.#look());
   }
 
   /** Make edits: kept at once, shown at once, sent at once.
