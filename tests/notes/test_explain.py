@@ -26,5 +26,5 @@ def test_the_text_is_whole_and_every_item_has_a_line_with_its_rule():
 
 def test_checks_and_withdrawn_values_are_seen():
     shown = plain(explain(TEXT, read_notes(TEXT)))
-    assert "check: heard "1, 18"" in shown
+    assert 'check: heard "1, 18"' in shown
     assert re.search(r"withdrawn\s+RTU-3\s+manifold-pressure 3\.2", shown)
