@@ -43,7 +43,7 @@ def corrections(doc: Doc) -> None:
             d.basis,
         )
         before = seen.get(key)
-        if before is not None and _same_saying(before, d):
+        if before is not None and _same_saying(doc, before, d):
             before.moment = before.moment or d.moment
             continue
         seen[key] = d
@@ -51,8 +51,10 @@ def corrections(doc: Doc) -> None:
     doc.drafts[:] = kept
 
 
-def _same_saying(a: Draft, b: Draft) -> bool:
+def _same_saying(doc: Doc, a: Draft, b: Draft) -> bool:
     """Two equal values of a list are two readings; said again elsewhere they are one."""
     if a.moment and b.moment and a.moment != b.moment:
         return False
+    if {"again", "repeat", "repeating"} & {*doc.norm[a.stop : b.start]}:
+        return True  # "I say again, zero decimal six"
     return a.sentence != b.sentence or a.rule != b.rule or abs(a.at - b.at) > 12

@@ -207,7 +207,8 @@ _SUPPOSED = (
 def supposed(line: Line, m: Mention) -> bool:
     """ "So it should be eleven K or so": reckoned, not read."""
     doc = line.doc
-    if m.start > line.begin and doc.norm[m.start - 1] == "not" and m.value is not None and not m.value.text:
+    said = doc.norm[max(line.begin, m.start - 2) : m.start]
+    if (said[-1:] == ["not"] or said == ["not", "to"]) and m.value is not None and not m.value.text:
         return True  # "forty foot pounds, not forty five"
     before = [
         w for w in doc.norm[max(line.begin, m.start - 5) : m.start] if w not in ("to", "like", "around", "at")

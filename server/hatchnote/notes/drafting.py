@@ -223,6 +223,11 @@ def _is_set(line: Line, m: Mention) -> bool:
 
 
 def size_draft(line: Line, m: Mention) -> None:
+    nxt = next((x for x in line.items if x.start >= m.stop), None)
+    if nxt is not None and nxt.has("cue", "not", "scratch") and nxt.start - m.stop <= 1:
+        after = next((x for x in line.items if x.start >= nxt.stop), None)
+        if after is not None and after.kind == "size" and after.start - nxt.stop <= 2:
+            m.claimed = "taken back"  # "B X seventy, no, B X seventy fives"
     if m.claimed:
         return
     point = "belt-size" if m.comp == "supply-fan-belt" else "filter-size"

@@ -13,6 +13,8 @@ _SMALL = words(
     "in her it there on a an the new one me us up of for and back him them in to you is what i now please"
 )
 _BACK = 14
+_NEAR = 40
+"""Tokens behind a part's order in which its size may still be told."""
 
 
 def for_part(line: Line, m: Mention) -> bool:
@@ -33,6 +35,11 @@ def _for_part(line: Line, m: Mention) -> bool:
     if value.ucum not in _OF_PARTS:
         return False
     doc = line.doc
+    if value.ucum == "[HP]" and any(
+        x.kind == "part" and 0 < m.start - x.at < _NEAR and "hp" in (x.fields["size"] or "")
+        for x in doc.items
+    ):
+        return True  # the part that was ordered or fitted just before has it as its size
     article = doc.norm[m.start - 1] in ("a", "an", "another") if m.start > line.begin else False
     article = article or doc.norm[m.start] in ("a", "an")
     if value.ucum in ("A", "V", "uF", "W") and not article:
@@ -40,6 +47,8 @@ def _for_part(line: Line, m: Mention) -> bool:
     i = m.start - 1
     while i >= line.begin and m.start - i < _BACK:
         owner = doc.owner[i]
+        if article and value.ucum == "[HP]" and doc.norm[i] == "had":
+            return True  # "I had a third horse in the truck"
         if owner is not None and owner.has("cue", "left", "found", "was", "setting"):
             return False
         if owner is not None and owner.has("verb") and any(t.slug in _FITTING for t in owner.of("verb")):

@@ -28,7 +28,11 @@ def pair(line: Line, k: int) -> bool:
 def named_in_order(line: Line, k: int) -> bool:
     """ "Superheat and subcooling are twelve and nine": two points, then their two values in the same order."""
     norm = line.doc.norm
-    before = [x for x in line.items[max(0, k - 6) : k] if not all(w in _ARE for w in norm[x.start : x.stop])]
+    before = [
+        x
+        for x in line.items[max(0, k - 6) : k]
+        if x.kind not in ("machine", "circuit") and not all(w in _ARE for w in norm[x.start : x.stop])
+    ]
     b = line.items[k + 1] if k + 1 < len(line.items) else None
     second, its_part = _named(before, len(before) - 1)
     first, other_part = _named(before, len(before) - (2 if its_part is second else 3))
@@ -37,8 +41,18 @@ def named_in_order(line: Line, k: int) -> bool:
     a, its_start = line.items[k], (its_part or second).start
     if norm[first.stop : its_start] != ["and"] or norm[a.stop : b.start] != ["and"]:
         return False
-    between = norm[second.stop : a.start]
-    if not all(w in _ARE for w in between) or b.value is None or b.claimed or b.value.text:
+    owners = line.doc.owner
+    between = [
+        norm[i]
+        for i in range(second.stop, a.start)
+        if owners[i] is None or owners[i].kind not in ("machine", "circuit")  # type: ignore[union-attr]
+    ]
+    if (
+        not all(w in _ARE or w in ("on", "for", "of") for w in between)
+        or b.value is None
+        or b.claimed
+        or b.value.text
+    ):
         return False
     subjects = [
         Subject([t.slug for t in x.of("point")], x.start, part if part and part.comp else None, mention=x)

@@ -70,6 +70,12 @@ def position_of_subject(line: Line, m: Mention, subject: Subject | None) -> Subj
     ):
         return None
     positions = line.points[point].positions
+    if (
+        line.doc.norm[subject.mention.start - 1] in ("in", "at")
+        and m.value.ucum is None
+        and point == "humidity"
+    ):
+        return None  # "parked in space eleven"
     for i in range(subject.mention.start, subject.mention.stop):
         if line.doc.norm[i] in positions:
             return Subject([point], m.start, None, position=positions[line.doc.norm[i]])
@@ -98,7 +104,8 @@ def share(line: Line, k: int, subject: Subject) -> None:
             continue
         same_unit = m.value is not None and (value is None or m.value.ucum in (None, value.ucum))
         alike = fit(line.points[kept[-1].point], m.value) if m.value is not None else None
-        near = alike is not None and kept[-1].value and 0.4 < alike.value / kept[-1].value < 2.5
+        low, high = (0.8, 1.25) if kept[-1].point in _LEGGED else (0.4, 2.5)
+        near = alike is not None and kept[-1].value and low < alike.value / kept[-1].value < high
         if m.value is not None and same_unit and alike is not None and alike.cost < UNLIKELY and near:
             take(line, m, Subject([kept[-1].point], m.start, subject.comp), "in a list before its point")
 
@@ -127,6 +134,8 @@ def at_fire(line: Line, k: int) -> bool:
 _STANDARD_VOLTS = (208.0, 230.0, 240.0, 460.0, 480.0, 575.0, 600.0)
 """Service voltages (ANSI C84.1, from memory); a reading within a tenth of one may be a leg's."""
 _LEGS = 3
+_LEGGED = frozenset({"voltage", "current", "resistance"})
+"""Points whose values of one row are those of three legs, near each other."""
 
 
 def bare_row(line: Line, k: int) -> bool:

@@ -156,10 +156,13 @@ def named_word(line: Line, k: int) -> None:
 def _in_the_flue(line: Line, m: Mention) -> bool:
     """ "C O up the flue is three ninety": where the gas was measured, not how warm it was there."""
     doc = line.doc
-    if doc_words(doc, m) not in ("flue", "stack", "vent", "exhaust") or line.subject is None:
+    if doc_words(doc, m) not in ("flue", "stack", "vent", "exhaust"):
         return False
-    if line.subject.points[0] not in ("co", "oxygen"):
+    waiting = line.subject is not None and line.subject.points[0] in ("co", "oxygen")
+    if not waiting and not (line.made and line.made[-1].point == "co"):
         return False
+    if not waiting and line.subject is not None:
+        line.subject = Subject(["co"], m.start, position="flue", mention=m)
     before = doc.norm[max(line.begin, m.start - 2) : m.start]
     return any(w in ("in", "up", "at", "from", "through", "out") for w in before)
 

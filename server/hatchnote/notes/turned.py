@@ -22,7 +22,7 @@ RULE = "before what it is of"
 _BEFORE_RUN = words(
     "and uh um then so okay well about right roughly alright but also only just maybe a an the got"
 )
-_BEHIND_SMALL = words("on over at the of for in is are was were through across degrees")
+_BEHIND_SMALL = words("on over at the of for in is are was were through across degrees even flat")
 _STAGED = ("low", "high")
 _AT = {"disconnect": "voltage"}
 """What is read at a part that has no number of its own."""
