@@ -17,6 +17,7 @@ from hatchnote.notes.doc import Doc, Draft
 from hatchnote.notes.fitting import fit
 from hatchnote.notes.left_open import HYPHEN, left_open
 from hatchnote.notes.numbers import find_numbers, reread
+from hatchnote.notes.regrouped import WHY, regrouped
 from hatchnote.notes.surroundings import hardly_heard
 from hatchnote.notes.tokens import tokenize
 
@@ -39,7 +40,9 @@ def confidence(doc: Doc) -> None:
     times = [h.start for h in doc.second]
     for d in doc.drafts:
         entry = doc.vocabulary.points[d.point]
-        if d.value is not None and d.source is not None and d.source.value is not None:
+        if _regroup(doc, d, starts):
+            d.doubts.append(WHY)
+        elif d.value is not None and d.source is not None and d.source.value is not None:
             found = fit(entry, d.source.value, d.component)
             if found.cost >= 1.9 and not any("outside" in x for x in d.doubts) and d.basis != "rated":
                 low, high = entry.windows.get(d.component or "", entry.likely)
@@ -159,6 +162,20 @@ def _second(
         if hearing.end > begin and hearing.start < end:
             return _compare(doc, d, hearing, begin)
     return None
+
+
+def _regroup(doc: Doc, d: Draft, starts: list[int]) -> bool:
+    """Give the draft the one likely value of its figures; what was written is kept as what else it could be."""
+    entry = doc.vocabulary.points[d.point]
+    if d.ucum != entry.ucum or d.source is None or (d.value is None and d.text is None):
+        return False
+    low, high = entry.windows.get(d.component or "", entry.likely)
+    found = regrouped(doc.words, _word_range(doc, d, starts), low, high)
+    if found is None or found[0] == d.value:
+        return False
+    d.others = (Alternative(d.value, d.ucum, found[1]), *d.others)
+    d.value, d.text = found[0], None
+    return True
 
 
 def _likelier(doc: Doc, d: Draft, others: tuple[Alternative, ...]) -> None:
