@@ -1,6 +1,7 @@
 """The phone's promises at length: `python benchmarks/phone/run.py kills|line|offline [RECORDINGS PHOTOS]`.
 
-kills    the browser is killed ten times at random moments of a recording: seconds missing each time
+kills    the browser is killed ten times at random moments of a recording: seconds missing each time, and whether
+         each reading that was spoken before is read from what was kept
 line     50 recordings and 100 photos while 1 in 3 requests fails, 2 s of latency, the server killed in between
 offline  40 recordings and 80 photos without a network, then with one
 
@@ -31,13 +32,26 @@ KILLS_OF_SERVER = 3
 OFFLINE_S = 2 * 3600
 
 def kills(p, folder: Path, house: House, voice: Path) -> dict:
-    waits = [random.Random(time.time_ns()).uniform(2.2, 9) for _ in range(10)]
-    missing = [
-        round(spoken - kept, 2)
-        for spoken, kept, _ in short.killed_recordings(p, house, folder / "profile", voice, waits)
-    ]
-    middle = statistics.median(missing)
-    return {"kills": len(missing), "seconds_missing": missing, "most": max(missing), "median": middle}
+    waits = [random.Random(time.time_ns()).uniform(2.2, 20) for _ in range(10)]
+    missing, said, other = [], 0, []
+    killed = short.killed_recordings(p, house, folder / "profile", voice, waits)
+    for n, (spoken, kept, data) in enumerate(killed):
+        missing.append(round(spoken - kept, 2))
+        (folder / f"{n}.webm").write_bytes(data)
+        heard, before = short.heard_in(folder / f"{n}.webm"), short.said_by(folder, kept)
+        said += len(before)
+        other += [[*reading, dict(heard).get(reading[0])] for reading in before if reading not in heard]
+    # What the model makes of the same voice when nothing is killed.
+    whole = short.heard_in(voice)
+    return {
+        "kills": len(missing),
+        "seconds_missing": missing,
+        "most": max(missing),
+        "median": statistics.median(missing),
+        "readings_said_before_the_kills": said,
+        "of_these_heard_otherwise_or_not": other,
+        "the_same_in_the_voice_itself": [[p, v] for _, p, v in short.SPOKEN if (p, v) not in whole],
+    }
 
 
 def browser_of(p, voice: Path):

@@ -12,6 +12,22 @@ def speak(path: Path, text: str, *, speed: int = 140) -> Path:
     return path
 
 
+def then_faint_noise(wav: Path, seconds: float) -> Path:
+    """Lengthen a spoken WAV by the faint noise of an open microphone, so that it is not heard twice."""
+    import random
+    import wave
+
+    with wave.open(str(wav)) as source:
+        parameters, spoken = source.getparams(), source.readframes(source.getnframes())
+    rest = random.Random(1).randbytes(int(parameters.framerate * seconds))
+    with wave.open(str(wav), "wb") as out:
+        out.setparams(parameters)
+        out.writeframes(spoken)
+        # 16-bit samples within ±64: some 54 dB below full scale.
+        out.writeframes(b"".join((b % 128 - 64).to_bytes(2, "little", signed=True) for b in rest))
+    return wav
+
+
 def as_aac(wav: Path, path: Path) -> Path:
     """Fragmented MP4 with AAC: what many phones record."""
     import av

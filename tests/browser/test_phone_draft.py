@@ -3,12 +3,15 @@
 from __future__ import annotations
 
 import base64
+import re
+import shutil
+from pathlib import Path
 
 import pytest
 import scene
 from house import Person
-from phone_page import new_phone, new_visit, open_app, record, wait_sent, wait_until
-from sounds import as_aac, speak
+from phone_page import new_phone, new_visit, open_app, wait_sent, wait_until
+from sounds import as_aac, photo, speak, then_faint_noise
 from tests.browser.conftest import CHROMIUM_FLAGS
 
 pytestmark = [pytest.mark.browser, pytest.mark.voices]
@@ -24,28 +27,50 @@ def values(document):
     return {(r["point"], r["value"]) for m in document["equipment"] for r in m["readings"]}
 
 
+def all_photos(document):
+    return [p for m in document["equipment"] for p in m["photos"]]
+
+
 @pytest.mark.speech
-def test_what_is_spoken_stands_in_the_draft(playwright, house, spoken):
+def test_what_is_spoken_stands_in_the_draft(playwright, house, spoken, tmp_path):
+    once = then_faint_noise(Path(shutil.copy(spoken, tmp_path / "once.wav")), 120)
     browser = playwright.chromium.launch(
         executable_path="/usr/bin/chromium",
-        args=[*CHROMIUM_FLAGS, f"--use-file-for-fake-audio-capture={spoken}%noloop"],
+        args=[*CHROMIUM_FLAGS, f"--use-file-for-fake-audio-capture={once}"],
     )
     try:
         context = browser.new_context(viewport={"width": 390, "height": 844}, permissions=["microphone"])
         page = new_phone(context, house.address)
         visit = new_visit(page, "Low Mill")
-        record(page, 9)
+        page.get_by_role("button", name="Record").click()
+        page.get_by_role("button", name="Stop").wait_for()
+        wait_until(page, "hatchnote.recorder.seconds > 5", "the middle of what is said")
+        page.locator("input[data-source=camera]").set_input_files(
+            {"name": "gauge.jpg", "mimeType": "image/jpeg", "buffer": photo(1, (640, 480))}
+        )
+        # What he says appears while the microphone is open.
+        wait_until(page, "/manifold/i.test(document.querySelector('.words').textContent)", "live words", 300)
+        assert page.evaluate("hatchnote.recorder.state") == "recording"
+        page.get_by_role("button", name="Stop").click()
+        page.get_by_role("button", name="Record").wait_for()
         wait_sent(page)
         wait_until(
             page,
             "hatchnote.db.getAll('recordings').then((all) => all[0].settled === 'done')",
             "the draft",
-            timeout_s=120,
+            timeout_s=300,
         )
         document = Person(house.address, "Nell").call("GET", f"/tickets/{visit}")
         assert ("manifold-pressure", 3.5) in values(document)
         page.locator(".card").first.click()
         page.locator(".reading", has_text="Manifold pressure").get_by_text("3.5").wait_for()
+        # What was being said around the photo is offered as its caption.
+        row = page.locator(".photo-row")
+        row.get_by_text(re.compile("Said then: “.*pressure", re.I)).wait_for()
+        row.get_by_role("button", name="Use as caption").click()
+        wait_sent(page)
+        [kept] = all_photos(Person(house.address, "Nell").call("GET", f"/tickets/{visit}"))
+        assert "pressure" in kept["caption"].lower()
         assert not page.broken
     finally:
         browser.close()
