@@ -12,6 +12,7 @@ from hatchnote.notes.wordlists import words
 _IN_INCHES = frozenset(["[in_i]", "[in_i'H2O]"])
 """Units of the points that "half an inch" can be of: never the ohms of a sensor it was moved by."""
 
+_BOUNDS = frozenset(["under", "below", "over", "above", "than"])
 _SAYS_PARTS = frozenset(["point", ".", "half", "and", "quarter", "quarters"])
 
 
@@ -104,6 +105,8 @@ def take(line: Line, m: Mention, subject: Subject, rule: str) -> Draft | None:
         and not _says_line(line, subject)
     ):
         draft.doubts.append("may be a pressure")  # "suction thirty five"
+    if m.start > line.begin and line.doc.norm[m.start - 1] in _BOUNDS and not value.text:
+        draft.doubts.append("said as a bound")  # "under ten"
     if value.ambiguous:
         draft.doubts.append(value.why)
     if found.tie:

@@ -65,7 +65,11 @@ def figures(doc: Doc) -> None:
     eighths(doc)
     _belts(doc)
     one_and_a_part(doc)
-    pronouns = {i for i in range(1, len(doc.norm)) if doc.norm[i] == "one" and doc.norm[i - 1] in _WHICH_ONE}
+    pronouns = {
+        i
+        for i in range(1, len(doc.norm))
+        if doc.norm[i] == "one" and doc.norm[i - 1] in _WHICH_ONE and not doc.tokens[i].brk
+    }
     tokens = [
         _MASKED._replace(brk=t.brk) if i in pronouns or _is_taken(doc, i) else _singular(t)
         for i, t in enumerate(doc.tokens)
@@ -313,6 +317,8 @@ def _measured_after_all(doc: Doc, number: Number) -> bool:
         return True  # "CO18"
     if number.kind != "index":
         return False
+    if doc.norm[number.start - 3 : number.start] == ["to", "the", "unit"] and number.value > 40:
+        return True  # "voltage to the unit 482"
     before = doc.norm[number.start - 1]
     return before in _AFTER_PARTS and (
         before == "pole" or number.value > 8 or number.value != int(number.value)

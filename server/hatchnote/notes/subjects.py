@@ -161,6 +161,7 @@ TIMED = frozenset(
         "ignition-control",
         "compressor",
         "control-board",
+        "smoke-detector",
     }
 )
 

@@ -163,8 +163,15 @@ def _in_the_flue(line: Line, m: Mention) -> bool:
         return False
     if not waiting and line.subject is not None:
         line.subject = Subject(["co"], m.start, position="flue", mention=m)
-    before = doc.norm[max(line.begin, m.start - 2) : m.start]
-    return any(w in ("in", "up", "at", "from", "through", "out") for w in before)
+    before = [w for w in doc.norm[max(line.begin, m.start - 2) : m.start] if w != "the"]
+    return not doc.tokens[m.start].brk and before[-1:] in (
+        ["in"],
+        ["up"],
+        ["from"],
+        ["through"],
+        ["out"],
+        ["inside"],
+    )
 
 
 def staged(line: Line) -> bool:
@@ -266,7 +273,8 @@ def capacitor_side(line: Line, m: Mention) -> bool:
     if subject is None or "capacitance" not in subject.points[:1] or m.comp not in ("compressor", *MOTORS):
         return False
     after = line.doc.norm[m.stop] if m.stop < line.end else ""
-    return m.modifier or after in ("side", "section", "terminal")
+    herm = "herm" in line.doc.norm[line.begin : m.start]
+    return m.modifier or herm or after in ("side", "section", "terminal")
 
 
 def section_of(line: Line, m: Mention) -> Draft | None:
