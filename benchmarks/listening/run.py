@@ -29,7 +29,13 @@ from hatchnote.speech.settings import ListenSettings
 
 OUT = ROOT / "benchmarks" / "out" / "listening"
 _BARE = ListenSettings(
-    prime_trade=False, prime_site=False, second_model="none", retell=False, speech_on=0.5, speech_off=0.35
+    prime_trade=False,
+    prime_site=False,
+    second_model="none",
+    third=False,
+    retell=False,
+    speech_on=0.5,
+    speech_off=0.35,
 )  # our segments and guards, nothing else
 
 _PRIMED = replace(_BARE, prime_trade=True, prime_site=True)
@@ -49,11 +55,13 @@ STEPS: dict[str, ListenSettings | None] = {
     "soft-6": replace(_PRIMED, soft_length_s=6),
     "soft-20": replace(_PRIMED, soft_length_s=20),
     "vad-0.35": replace(_PRIMED, speech_on=0.35, speech_off=0.2),
+    "vad-0.25": replace(_PRIMED, speech_on=0.25, speech_off=0.15),
     "vad-0.35-beam-8": replace(_PRIMED, speech_on=0.35, speech_off=0.2, beam=8),
     "retell": replace(_PRIMED, retell=True),
     "second-tiny": replace(_PRIMED, retell=True, second_model="tiny.en"),
     "second-tiny-beam-5": replace(_PRIMED, retell=True, second_model="tiny.en", second_beam=5),
     "second-base": replace(_PRIMED, retell=True, second_model="base"),
+    "third": replace(_PRIMED, retell=True, second_model="tiny.en", third=True),
     "hatchnote": ListenSettings(),
 }
 """None is plain faster-whisper: same weights and compute type, beam 5, its own segmentation, no priming."""

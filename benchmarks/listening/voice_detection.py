@@ -24,8 +24,8 @@ from hatchnote.speech.settings import ListenSettings
 SHIPPED = ListenSettings()
 SWEEP = {
     "on 0.20 off 0.10": replace(SHIPPED, speech_on=0.2, speech_off=0.1),
-    "on 0.25 off 0.15": replace(SHIPPED, speech_on=0.25, speech_off=0.15),
-    "on 0.35 off 0.20, shipped": SHIPPED,
+    "on 0.25 off 0.15, shipped": SHIPPED,
+    "on 0.35 off 0.20": replace(SHIPPED, speech_on=0.35, speech_off=0.2),
     "on 0.50 off 0.35": replace(SHIPPED, speech_on=0.5, speech_off=0.35),
     "on 0.65 off 0.50": replace(SHIPPED, speech_on=0.65, speech_off=0.5),
     "shipped, pause 0.2 s": replace(SHIPPED, pause_s=0.2),

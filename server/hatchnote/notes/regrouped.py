@@ -37,4 +37,5 @@ def regrouped(words: Sequence[Word], at: range, low: float, high: float) -> tupl
     else:
         return None
     likely = [v for v in values if low <= v <= high]
-    return (likely[0], written) if len(likely) == 1 else None
+    # A hyphen for an unsaid point is the trade's commonest manner (common practice, no source).
+    return (likely[0], written) if len(likely) == 1 or (hyphened and likely[:1] == values[:1]) else None

@@ -12,6 +12,7 @@ from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
 from hatchnote.errors import BadInput, NotFound
+from hatchnote.speech.endings import cut_short
 
 if TYPE_CHECKING:
     import numpy as np
@@ -69,7 +70,7 @@ def decode(path: str | os.PathLike[str], *, max_seconds: float = 4 * 3600.0) -> 
             if blocks:
                 blocks += _blocks(resampler, None)
             promised = _promised_seconds(container)
-            broken = frames.broken
+            broken = frames.broken or cut_short(file)
     except av.error.FFmpegError as e:
         raise BadInput(f"{file.name} cannot be read as sound ({_reason(e)}); record or send it again.") from e
     if not blocks:

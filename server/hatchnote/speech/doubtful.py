@@ -103,7 +103,8 @@ def settled(first: Sequence[Word], second: str, third: Sequence[Word]) -> tuple[
     """The words to put in the place of the first listener's, or None to leave those.
 
     The third hearing stands where the second one is of the same figures (and letters, where they are glued to
-    figures) and the first is not. "5-8", which may be a range, a decimal or a fraction, gives way to "5.8".
+    figures) and the first is not. "5-8", which may be a range, a decimal or a fraction, gives way to "5/8" where
+    another heard the eighths; that another wrote a point proves nothing.
     """
     if not third:
         return None
@@ -121,10 +122,8 @@ def settled(first: Sequence[Word], second: str, third: Sequence[Word]) -> tuple[
 
 
 def _cleared(hyphened: str, others: str) -> str | None:
-    """ "5.8" or "5/8" for "5-8", where another hearing says so."""
+    """ "5/8" for "5-8", where another hearing says so."""
     a, b = hyphened.split("-")
-    if re.search(rf"(?<![\d.]){a}\.{b}(?![\d-])", others):
-        return f"{a}.{b}"
     said = rf"\b(?:{a}|{_WORDS[int(a)]})[ -](?:{_PARTS[b]})\b" if b in _PARTS else ""
     if said and int(a) < int(b) and re.search(said, others.lower()):
         return f"{a}/{b}"

@@ -51,9 +51,9 @@ class ListenSettings:
     """Bring every segment to the same loudness before decoding."""
     high_pass_hz: float = 0.0
     """Wind and machines shake below this; no voice does. 0 turns it off."""
-    speech_on: float = 0.35
+    speech_on: float = 0.25
     """A frame counts as speech from this probability on …"""
-    speech_off: float = 0.2
+    speech_off: float = 0.15
     """… until it falls below this one."""
     min_speech_s: float = 0.2
     pause_s: float = 0.4
