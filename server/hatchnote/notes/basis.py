@@ -12,6 +12,22 @@ _MOTOR_SPEEDS = frozenset(
 )
 
 
+_MEASURING = frozenset(
+    [
+        "reads",
+        "read",
+        "reading",
+        "measured",
+        "measures",
+        "measure",
+        "tested",
+        "testing",
+        "got",
+        "only",
+        "down",
+        "tests",
+    ]
+)
 _OUT_OF = (["on", "a"], ["on", "an"], ["against", "a"], ["of", "a"], ["out", "of"], ["against", "an"])
 
 
@@ -113,31 +129,12 @@ def _own_rating(doc: Doc, d: Draft, drafts: list[Draft], begin: int) -> str:
             if o.start > d.start
             and o.source is not None
             and o.source.value is not None
-            and o.source.value.link == "plus"
+            and o.source.value.link in ("plus", "over", "slash")
         ]
-        plus = d.source.value.link == "plus" or (bool(following) and following[0].start - d.stop <= 1)
-        measured = {
-            "reads",
-            "reading",
-            "measured",
-            "tested",
-            "at",
-            "got",
-            "testing",
-            "only",
-            "down",
-        } & set(doc.norm[max(begin, d.start - 3) : d.start])
-        same = [o for o in drafts if o.start > d.start and o.point == d.point and o.number == d.number]
-        after = doc.norm[d.stop : same[0].start] if same else []
-        if d.source.value.ucum == "uF" and {
-            "measure",
-            "measured",
-            "reads",
-            "reading",
-            "tests",
-            "tested",
-        } & set(after):
-            return "rated"
+        plus = d.source.value.link in ("plus", "over", "slash") or (
+            bool(following) and following[0].start - d.stop <= 1
+        )
+        measured = _MEASURING & {*doc.norm[max(begin, d.start - 6) : d.start]}
         if (plus and not measured) or before in ("a", "an", "the"):
             return "rated"
     return "measured"

@@ -93,7 +93,12 @@ def point_behind(line: Line, k: int) -> Subject | None:
             line.doc.norm[x] in ("on", "at", "in", "for", "of", "through", "across")
             for x in range(m.stop, owner.start)
         )
-        if points and not (owner.has("component") and not on):
+        warm = (
+            m.value is not None
+            and m.value.ucum == "[degF]"
+            and any(p.endswith("temperature") for p in points)
+        )
+        if points and (warm or on or not owner.has("component")):
             own_value = value_next(line, line.items.index(owner, k))
             pending = line.subject is not None and not line.subject.used
             if own_value and pending and not on:

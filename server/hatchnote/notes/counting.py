@@ -41,6 +41,9 @@ _ADVERBS = frozenset(
 )
 _HESITATIONS = frozenset(["uh", "um", "er", "ah", "like", "no", "well"])
 _COUNTING = frozenset({"replace", "install", "order", "clean", "remove", "lubricate"})
+_DRAWS = words(
+    "it's is was are they're she's he's motor compressor fan blower still now and only one two three"
+)
 _NO_UNITS = frozenset(["second", "minute", "points", "point", "bars", "stone", "rod", "chain", "hand", "cup"])
 SMALL = 12
 
@@ -73,7 +76,9 @@ def counted(line: Line, m: Mention) -> bool:
         return True
     if m.stop - m.start == 1 and doc.norm[m.start] == "one" and (_pronoun(line, m) or _one_of_them(line, m)):
         return True
-    if tied in _NAMES:
+    held = doc.owner[m.start - 1] if tied else None
+    pulling = held is not None and held.has("point") and doc.norm[m.start - 2] in _DRAWS
+    if tied in _NAMES and not pulling:
         return True
     small = 1 <= value.first <= SMALL and m.stop - m.start == 1
     if small and tied in _CLOCK:

@@ -313,6 +313,9 @@ def _measured_after_all(doc: Doc, number: Number) -> bool:
     """ "three pole forty amp", "compressor eleven two": a number behind such a word is its index only while small."""
     if number.kind not in ("index", "designation") or not number.start:
         return False
+    named = doc.owner[number.start - 1]
+    if named is not None and named.kind == "word" and named.has("point") and named.stop - named.start > 1:
+        return True  # "O A T ninety one": the letters are a point's, not a name the number belongs to
     if doc.norm[number.start - 1] in _GLUED_POINTS and number.value != 2:
         return True  # "CO18"
     if number.kind != "index":

@@ -3,8 +3,10 @@
 from __future__ import annotations
 
 import re
+from bisect import bisect_right
 
 from hatchnote.notes.doc import Doc, Mention
+from hatchnote.notes.machine_rows import machine_rows
 from hatchnote.notes.machines import number_word, tag_number
 from hatchnote.notes.numbers.words import CLASS
 from hatchnote.notes.wordlists import words
@@ -13,6 +15,7 @@ from hatchnote.notes.wordlists import words
 def bare_numbers(doc: Doc) -> None:
     """ "On three", "number two", "three's filters" in a round of several machines, once they have been named."""
     named = {m.slug for m in doc.mentions if m.kind == "machine"}
+    named |= {t for m in doc.mentions if m.kind == "machines" for t in m.slug.split(",")}
     if not named and not doc.equipment:
         from hatchnote.notes.numbered import unnamed
 
@@ -20,6 +23,8 @@ def bare_numbers(doc: Doc) -> None:
         return
     kinds = {t.rpartition("-")[0] for t in named if "-" in t}
     many = len(named) > 1 or len(doc.equipment) > 1 or any(t[-1:].isalpha() for t in named)
+    if not many and len(kinds) == 1 and not doc.equipment:
+        _on_next(doc, next(iter(kinds)))
     if not many or len(kinds) > 1:
         return
     known = {t.rpartition("-")[2]: t for t in (*named, *_through(doc))} | {
@@ -28,6 +33,7 @@ def bare_numbers(doc: Doc) -> None:
         if re.search(r"\d+[A-Z]?$", e.tag)
     }
     _all_of(doc, known)
+    machine_rows(doc, known)
     for i in range(len(doc.tokens)):
         if _lettered(doc, i, known):
             continue
@@ -46,7 +52,8 @@ def bare_numbers(doc: Doc) -> None:
                 i + 1 < len(doc.tokens) and doc.tokens[i + 1].kind in "nfs" and not doc.tokens[i + 1].brk
             )
         )
-        if not lone:
+        parallel = before == "on" and _beside_another(doc, i, known)
+        if not lone and not parallel:
             continue
         opens = (
             i == 0
@@ -56,6 +63,7 @@ def bare_numbers(doc: Doc) -> None:
         if (
             (before == "on" and after in _AFTER_MACHINE)
             or (before == "on" and opens)
+            or parallel
             or (
                 before == "number"
                 and (opens or (i >= 2 and doc.norm[i - 2] == "on"))
@@ -67,6 +75,41 @@ def bare_numbers(doc: Doc) -> None:
                 doc.drop(other)
             m = doc.put(Mention("machine", start, i + 1, slug=known[str(value)]))
             m.number = "on" if before == "on" or (i >= 2 and doc.norm[i - 2] == "on") else None
+    doc.settle()
+
+
+def _beside_another(doc: Doc, i: int, known: dict[str, str]) -> bool:
+    """ "Point seven on two and point eight on three", "on one is two ten, on three two twelve": told in pairs."""
+    begin, end = doc.sentences[bisect_right(doc.sentences, (i, len(doc.norm))) - 1]
+    others = [
+        k
+        for k in range(begin + 1, end)
+        if k != i and doc.norm[k - 1] == "on" and str(number_word(doc, k)) in known
+    ]
+    if any(number_word(doc, k) == number_word(doc, i) for k in others):
+        return False
+    after = doc.norm[i + 1] if i + 1 < end else ""
+    if after == "and":
+        return bool(others) and doc.norm[i + 2 : i + 3] not in (["a"], ["one"], ["half"])
+    return bool(doc.tokens[i - 1].brk) and any(k < i for k in others) and after not in _COUNTED
+
+
+def _on_next(doc: Doc, kind: str) -> None:
+    """ "On R T U four the head is three sixty, and on five it's three eighty": another machine, by its number. Marked."""
+    for begin, end in doc.sentences:
+        if not any(m.kind == "machine" and m.number == "on" for m in doc.within(begin, end)):
+            continue
+        for i in range(begin + 1, end - 1):
+            value = number_word(doc, i)
+            if (
+                value is None
+                or doc.norm[i - 1] != "on"
+                or doc.norm[i + 1] not in ("it's", "it", "its", "i've", "i", "the")
+            ):
+                continue
+            if doc.owner[i] is None and not doc.tokens[i].brk and not doc.tokens[i + 1].brk:
+                m = doc.put(Mention("machine", i, i + 1, slug=f"{kind}-{value}", number="on"))
+                doc.doubtful_tags[m.slug] = f'heard "on {doc.said(i, i + 1)}": taken for {m.slug}'
     doc.settle()
 
 

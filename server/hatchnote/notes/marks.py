@@ -22,6 +22,7 @@ def marks(doc: Doc) -> None:
     _phases(doc)
     _circuits_and_stages(doc)
     _stages_beside(doc)
+    _next_circuits(doc)
     find_legs(doc)
     find_part_numbers(doc)
     doc.settle()
@@ -104,6 +105,25 @@ def _circuits_and_stages(doc: Doc) -> None:
                     take_over(doc, i - 1, i + 1, "stage", "")
             elif word == "stage" and i + 1 < n and number_word(doc, i + 1) is not None:
                 take_over(doc, i, i + 2, "stage", "")
+
+
+def _next_circuits(doc: Doc) -> None:
+    """ "Circuit one superheat ten, two is twelve": the next circuit, by its number alone."""
+    for begin, end in doc.sentences:
+        named = {m.slug for m in doc.within(begin, end) if m.kind == "circuit" and m.slug.isdigit()}
+        if not named:
+            continue
+        for i in range(begin + 1, end - 1):
+            value = number_word(doc, i)
+            if value is None or not 1 <= value <= 8 or str(value) in named or doc.tokens[i + 1].brk:
+                continue
+            opens = doc.tokens[i].brk == 1 or doc.norm[i - 1] in ("and", "but", "then", "on")
+            if (
+                opens
+                and doc.owner[i] is None
+                and doc.norm[i + 1] in ("is", "was", "has", "had", "reads", "it's", "at")
+            ):
+                _circuit(doc, i, i + 1, str(value))
 
 
 def _stages_beside(doc: Doc) -> None:

@@ -43,6 +43,11 @@ def named_legs(line: Line, m: Mention) -> None:
     if "-" not in m.slug:
         line.subject = Subject(["current", "voltage"], m.start, mention=m)
         return
+    ahead = next((x for x in line.items if x.start >= m.stop and x.kind == "value"), None)
+    if m.slug == "C-R" and ahead is not None and ahead.value is not None and ahead.value.ucum == "V":
+        m.claimed = "control side"  # R to C of the low voltage, no winding
+        line.subject = Subject(["control-voltage"], m.start, mention=m)
+        return
     point = "resistance" if m.slug[0] in "CRS" and "-" in m.slug and m.slug[-1] in "CRSG" else "voltage"
     line.subject = Subject([point], m.start, at, mention=m)
 
@@ -98,7 +103,7 @@ def named_word(line: Line, k: int) -> None:
             vacuum = "vacuum" in named  # "brought down to" may be any value brought down
             line.subject = Subject(list(named), m.start, None, strong=not vacuum, position=place, mention=m)
             return
-    if points and _in_the_flue(line, m):
+    if points and (_in_the_flue(line, m) or _where(line, m)):
         return
     if points and m.claimed != "suffix":
         slugs = [t.slug for t in points]
@@ -151,6 +156,26 @@ def named_word(line: Line, k: int) -> None:
         return
     if m.comp and m.part:
         named_part(line, k)
+
+
+def _where(line: Line, m: Mention) -> bool:
+    """ "Point eight supply, minus point five return": a side right behind a static is where it was read."""
+    last = line.made[-1] if line.made else None
+    if (
+        last is None
+        or last.point not in ("static-pressure", "humidity")
+        or last.position
+        or m.start - last.stop > 2
+    ):
+        return False
+    tokens, norm = line.doc.tokens, line.doc.norm
+    closed = m.stop >= line.end or tokens[m.stop].brk or norm[m.stop] in ("and", "but", "side")
+    joined = not any(tokens[i].brk for i in range(last.stop, m.start + 1))
+    between = all(w in ("on", "the", "at", "in") for w in norm[last.stop : m.start])
+    if not (closed and joined and between and norm[m.start] in line.points[last.point].positions):
+        return False
+    m.claimed = "position"
+    return True
 
 
 def _in_the_flue(line: Line, m: Mention) -> bool:

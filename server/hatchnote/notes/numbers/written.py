@@ -94,7 +94,7 @@ def _clock(tokens: Sequence[Token], shape: str, values: list[float], at: int) ->
 def _stroke(tokens: Sequence[Token], shape: str, values: list[float], at: int) -> Match | None:
     top, below = values[at], values[at + 2]
     if _pattern(shape, tokens, at + 3, "/N"):
-        return Match(at + 5, top, "date")
+        return Match(at + 5, top, "date") if top <= 31 and below <= 31 else None
     if _proper(top, below):
         return Match(at + 3, top / below, "fraction")
     return None
