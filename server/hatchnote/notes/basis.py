@@ -135,6 +135,10 @@ def _own_rating(doc: Doc, d: Draft, drafts: list[Draft], begin: int) -> str:
             bool(following) and following[0].start - d.stop <= 1
         )
         measured = _MEASURING & {*doc.norm[max(begin, d.start - 6) : d.start]}
+        same = [o for o in drafts if o.start > d.start and o.point == d.point and o.number == d.number]
+        after = doc.norm[d.stop : same[0].start] if same else []
+        if d.source.value.ucum == "uF" and not measured and _MEASURING & {*after}:
+            return "rated"
         if (plus and not measured) or before in ("a", "an", "the"):
             return "rated"
     return "measured"

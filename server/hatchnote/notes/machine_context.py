@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from hatchnote.notes.doc import Doc
+from hatchnote.notes.doc import Doc, Mention
 
 REQUIRES = ("machines", "values")
 ASSIGNS = ("tag_at", "circuit_at")
@@ -26,9 +26,16 @@ def context(doc: Doc) -> None:
         for m in doc.within(begin, end):
             if m.kind == "refrigerant" and (doc.tag_at[m.start], m.slug) not in doc.refrigerants:
                 doc.refrigerants.append((doc.tag_at[m.start], m.slug))
+            if m.kind == "machines":
+                tag = circuit = None
+                _fill(doc.tag_at, m.start, end, tag)
+                _fill(doc.circuit_at, m.start, end, circuit)
+                doc.tags += [t for t in m.slug.split(",") if t not in doc.tags]
+                last = m.stop
             if m.kind not in ("machine", "circuit") or m.claimed:
                 continue
-            start = last if m.number and _something_said(doc, last, m.start) else m.start
+            back = m.number and not _leads(doc, m) and _something_said(doc, last, m.start)
+            start = last if back else m.start
             if m.kind == "machine":
                 if m.slug != tag:
                     circuit = None
@@ -41,6 +48,14 @@ def context(doc: Doc) -> None:
                 circuit = m.slug or None
                 _fill(doc.circuit_at, start, end, circuit)
             last = m.stop
+
+
+def _leads(doc: Doc, m: Mention) -> bool:
+    """ "And on five it's three eighty": what is said of the machine comes behind its name."""
+    on = m.start - 1
+    opens = on <= 0 or doc.tokens[on].brk or doc.norm[on - 1] in ("and", "but", "then", "so")
+    after = doc.norm[m.stop] if m.stop < len(doc.norm) and not doc.tokens[m.stop].brk else ""
+    return bool(opens) and after in ("it's", "it", "i", "i've", "i'm", "we", "the", "she's", "there's", "its")
 
 
 def _fill(row: list[str | None], start: int, stop: int, value: str | None) -> None:

@@ -95,7 +95,7 @@ def _beside_another(doc: Doc, i: int, known: dict[str, str]) -> bool:
 
 
 def _on_next(doc: Doc, kind: str) -> None:
-    """ "On R T U four the head is three sixty, and on five it's three eighty": another machine, by its number. Marked."""
+    """ "On R T U four the head is three sixty, and on five it's three eighty": by its number alone, marked."""
     for begin, end in doc.sentences:
         if not any(m.kind == "machine" and m.number == "on" for m in doc.within(begin, end)):
             continue
