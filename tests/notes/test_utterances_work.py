@@ -20,7 +20,6 @@ OPEN = {
     "Gas valve leaks at the union.": "where it leaks stands behind the verb",
     "Disconnect lug is loose.": "'disconnect' is a part before it is a verb",
     "Hung a new motor on the inducer.": "which motor is said behind it",
-    "Stuck a three amp fuse in the board.": "'stuck' is a condition before it is a verb",
     "Cut in a new filter drier, three eighths.": "whether there was an old one",
     "Added a new smoke detector.": "'add' is of refrigerant only",
     "The gas valve doesn't hold.": "holding is of valves, pressure and brazes alike",

@@ -58,7 +58,18 @@ def absent(doc: Doc, begin: int, end: int) -> Iterator[tuple[Mention, str]]:
 
 def _none(doc: Doc, m: Mention, begin: int) -> bool:
     i = m.start - 1
-    if i <= begin or doc.tokens[m.start].brk:
+    if doc.tokens[m.start].brk or i < begin:
+        return False
+    if doc.norm[i] == "no" and (i == begin or doc.tokens[i].brk):
+        # "no gasket on the door"
+        return doc.norm[m.stop : m.stop + 2] in (
+            ["on", "the"],
+            ["in", "the"],
+            ["on", "it"],
+            ["in", "it"],
+            ["at", "the"],
+        )
+    if i <= begin:
         return False
     if doc.norm[i] in ("new", "old", "more", "other") or doc.norm[i] not in _NO_MORE or doc.tokens[i].brk:
         return False

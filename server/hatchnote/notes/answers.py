@@ -8,6 +8,7 @@ from hatchnote.notes.doc import Doc, Mention
 from hatchnote.notes.object_of_verb import Object, from_mention
 from hatchnote.notes.states import DECLINED, DONE, NEEDED, RECOMMENDED
 from hatchnote.notes.telling import segment
+from hatchnote.notes.wordlists import words
 
 _TAKEN = frozenset({"so", "and", "that's", "it's", "that", "it", "is", "they're", "those", "are"})
 _IN = frozenset({"in", "on", "done"})
@@ -30,7 +31,9 @@ def declined_afterwards(doc: Doc, begin: int, end: int, out: list[Act], before: 
             for act in named:
                 act.state, act.rule = DECLINED, f"{act.verb}: declined"
             continue
-        if any(a.state == DECLINED and abs(a.start - m.start) < 3 for a in out):
+        if any(a.state == DECLINED and abs(a.start - m.start) < 3 for a in out) or _no_of_a_thing(
+            doc, m, end
+        ):
             continue
         if _own_object(doc, m, end):
             continue
@@ -47,6 +50,18 @@ def declined_afterwards(doc: Doc, begin: int, end: int, out: list[Act], before: 
                 continue
             act.state = DECLINED
             act.rule = f"{act.verb}: declined"
+
+
+_NO_TO = words("to thanks way sir for on not so because and but today about we i he")
+
+
+def _no_of_a_thing(doc: Doc, m: Mention, end: int) -> bool:
+    """ "The board says no alarms": no answer of a person's."""
+    if doc.norm[m.stop - 1] != "no" or m.stop >= end or doc.tokens[m.stop].brk:
+        return False
+    return doc.norm[m.stop] not in _NO_TO and not (
+        doc.owner[m.stop] is not None and doc.owner[m.stop - 1] is not m
+    )
 
 
 def _advised(doc: Doc, m: Mention, end: int, acts: list[Act]) -> list[Act]:

@@ -171,6 +171,9 @@ def _numbered_fans(doc: Doc) -> None:
     """ "Fan motor one", "fan two": several fans of a kind are the condenser's; "that motor" after it is the same."""
     last: Mention | None = None
     for m in doc.mentions:
+        bare = m.kind == "word" and m.has("family") and not m.comp
+        if bare and doc.norm[m.start] == "fan" and m.number in ("1", "2", "3", "4", "5", "6"):
+            m.comp = "condenser-fan-motor"
         if m.kind != "word" or not m.comp:
             continue
         family = m.has("family") and not m.has("component")

@@ -127,7 +127,12 @@ def _all_new(doc: Doc, i: int, begin: int, end: int, out: list[Act]) -> None:
     if i + 1 != b or _asked(doc, a, i):
         return
     found = [m for m in components(doc, a, i, heads=False) if not doc.vocabulary.components[m.comp].no_part]
-    if len(found) < 2 or any(_taken(m, out) for m in found):
+    if doc.norm[i - 1] == "all" and not found and a > begin:
+        found = [m for m in components(doc, segment(doc, a - 1, begin, end)[0], a) if m.plural]
+        found = [m for m in found if not doc.vocabulary.components[m.comp].no_part][-1:]
+    elif len(found) < 2:
+        return
+    if not found or any(_taken(m, out) for m in found):
         return
     out.append(
         Act(

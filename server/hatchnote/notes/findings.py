@@ -23,7 +23,56 @@ def findings(doc: Doc) -> None:
     """Find all conditions said of a part."""
     seen: set[tuple[object, ...]] = set()
     _all(doc, seen)
+    _causes(doc)
     _fitted_or_replaced(doc)
+    _numbered(doc)
+
+
+_SYMPTOMS = words("don't doesn't didn't won't wouldn't never isn't ain't wasn't not dead quit no does never")
+_CAUSES = frozenset({"open", "shorted", "grounded", "seized", "burnt", "blown", "bulged"})
+_CAUSE_NEAR = 30
+
+
+def _causes(doc: Doc) -> None:
+    """ "The igniter never glows, and it's wide open": what is found wrong stands for what was seen of it."""
+    found = [x for x in doc.items if x.kind == "finding"]
+    seen = [x for x in found if x.fields["condition"] == "failed" and doc.norm[x.start] in _SYMPTOMS]
+    gone = {
+        id(x)
+        for x in seen
+        for y in found
+        if y.fields["condition"] in _CAUSES
+        and y.fields["component"] == x.fields["component"]
+        and y.fields["number"] == x.fields["number"]
+        and y.tag == x.tag
+        and 0 < y.at - x.at < _CAUSE_NEAR
+    }
+    if gone:
+        doc.items[:] = [x for x in doc.items if id(x) not in gone]
+
+
+_SEVERAL = frozenset({"compressor", "condenser-fan-motor"})
+_DONE_TO = frozenset({"replace", "isolate", "repair"})
+
+
+def _numbered(doc: Doc) -> None:
+    """ "Compressor two is grounded. I replaced the compressor": the one that was bad."""
+    bad: dict[tuple[str | None, object], dict[str, int]] = {}
+    for x in doc.items:
+        number = x.fields.get("number")
+        if (
+            x.kind == "finding"
+            and number
+            and x.fields["component"] in _SEVERAL
+            and x.fields["condition"] != "normal"
+        ):
+            bad.setdefault((x.tag, x.fields["component"]), {}).setdefault(number, x.at)
+    for item in doc.items:
+        if item.kind != "work" or item.fields["verb"] not in _DONE_TO or item.fields.get("number"):
+            continue
+        numbers = bad.get((item.tag, item.fields["component"]), {})
+        if len(numbers) == 1 and next(iter(numbers.values())) < item.at and not item.fields.get("quantity"):
+            item.fields["number"] = next(iter(numbers))
 
 
 def _fitted_or_replaced(doc: Doc) -> None:

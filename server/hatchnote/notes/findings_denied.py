@@ -45,6 +45,13 @@ def is_denied(doc: Doc, m: Mention, term: Term, begin: int) -> bool:
                 break
             if doc.norm[x] == "gone" and doc.norm[x - 1] in ("is", "are"):
                 return True  # "the leak at the core is gone"
+        if after[:1] in (["look"], ["looks"], ["looked"]) and after[1:2] in (
+            ["good"],
+            ["fine"],
+            ["okay"],
+            ["clean"],
+        ):
+            return True  # "the grooves look fine"
         return (
             after[:2] in (["is", "gone"], ["are", "gone"])
             or after[:1] == ["check"]

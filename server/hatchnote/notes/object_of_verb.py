@@ -110,7 +110,9 @@ def count_before(doc: Doc, m: Mention) -> float | None:
                 owner.claimed = "count"
             elif owner is not None and owner.kind not in ("word", "value"):
                 return None
-            if (count > _MOST and m.comp not in _MANY) or (i and doc.norm[i - 1] in ("a", "an")):
+            if (count > _MOST and m.comp not in _MANY) or (
+                i and doc.norm[i - 1] in ("a", "an") and owner is not None and owner.kind == "value"
+            ):
                 return None
             return count if count >= 1 else None
         if doc.norm[i] not in _COUNT_SKIP and not (owner is not None and owner.has("condition")):

@@ -87,6 +87,8 @@ def parts_of(
             quantity = old[1]
         if size is None and obj.pronoun and _takes_size(doc, obj, at):
             size = _size_before(doc, obj, at, entry.size)
+        if size is None and obj.pronoun and _told_as_size(doc, at):
+            size = _size_before(doc, obj, at, entry.size)
         if size is None and ("belt" in entry.size or "filter" in entry.size):
             size = _size_after(doc, obj, at, end) or _size_it_had(doc, obj, at)
     return [
@@ -191,6 +193,7 @@ def _reach(doc: Doc, at: int, obj: Object, begin: int, end: int, acts: list[Any]
             and owner.kind == "word"
             and not owner.comp
             and owner.start >= obj.stop
+            and not _named_anew(doc, owner, limit)
         ):
             break
         if (
@@ -203,10 +206,18 @@ def _reach(doc: Doc, at: int, obj: Object, begin: int, end: int, acts: list[Any]
             and i > obj.stop
         ):
             break
-        if owner is not None and owner.has("point") and not owner.comp and not owner.has("cue"):
+        horse = doc.norm[i] in ("horse", "horsepower", "hp")
+        if owner is not None and owner.has("point") and not owner.comp and not owner.has("cue") and not horse:
             break
         i = max(i + 1, owner.stop if owner else i + 1)
     return start, min(i, limit)
+
+
+def _named_anew(doc: Doc, cue: Mention, limit: int) -> bool:
+    """ "Replaced with a new one, three quarter inch": "new one" names the part, no reading of it."""
+    if doc.norm[cue.stop - 1] != "one" or "new" not in doc.norm[cue.start : cue.stop]:
+        return False
+    return cue.stop >= limit or doc.tokens[cue.stop].brk > 0 or doc.norm[cue.stop] in ("in", "on")
 
 
 def _size(doc: Doc, obj: Object, spec: tuple[str, ...], start: int, stop: int) -> str | None:
@@ -225,6 +236,8 @@ def _size(doc: Doc, obj: Object, spec: tuple[str, ...], start: int, stop: int) -
         assert value is not None
         what = _UNIT.get(value.ucum or "")
         number = value.first
+        if doc.norm[m.start - 2 : m.start] == ["inch", "and"] and number < 1:
+            number += 1  # "inch and three sixteenths"
         if value.ucum == KILO or value.ucum == "kOhm":
             number *= 1000
         if m.stop < len(doc.norm) and doc.norm[m.stop] == "now" and not doc.tokens[m.stop].brk:
@@ -240,11 +253,32 @@ def _size(doc: Doc, obj: Object, spec: tuple[str, ...], start: int, stop: int) -
         if what in spec:
             values.append((what, number, value.style))
             used.append(m)
+    if "hp" in spec and not any(w == "hp" for w, _, _ in values):
+        values += _horses(doc, start, stop)
     text = size_text(spec, values, sizes)
     if text:
         for m in (*used, *[s for s in sizes if s.comp == obj.comp]):
             m.claimed = "size"
     return text
+
+
+_PARTS_OF_A_HORSE = {
+    "half": 1 / 2,
+    "third": 1 / 3,
+    "quarter": 1 / 4,
+    "fifth": 1 / 5,
+    "sixth": 1 / 6,
+    "eighth": 1 / 8,
+}
+
+
+def _horses(doc: Doc, start: int, stop: int) -> list[tuple[str, float, str]]:
+    """ "Third horse" with no article, which is no number elsewhere."""
+    for i in range(start, stop - 1):
+        part = _PARTS_OF_A_HORSE.get(doc.norm[i])
+        if part is not None and doc.norm[i + 1] in ("horse", "horsepower", "hp"):
+            return [("hp", part, "fraction")]
+    return []
 
 
 def _bare(
@@ -307,6 +341,23 @@ def _takes_size(doc: Doc, obj: Object, at: int) -> bool:
         return True
     near = obj.mention
     return near is not None and near.start > 0 and doc.norm[near.start - 1] in ("a", "an")
+
+
+def _told_as_size(doc: Doc, at: int) -> bool:
+    """ "Cap's bad, forty five plus five, four forty volt, swapped it": nothing but values right before the verb."""
+    i = at - 1
+    stop = at
+    values = 0
+    while i >= 0 and stop - i < 12 and doc.tokens[i + 1].brk < 2:
+        m = doc.owner[i]
+        if m is not None and m.kind == "value" and m.value is not None:
+            values += 1
+            i = m.start - 1
+            continue
+        if doc.norm[i] not in ("and", "i", "so", "plus", "a", "we", "it's"):
+            return values > 1 and doc.tokens[i + 1].brk == 1
+        i -= 1
+    return False
 
 
 def _size_before(doc: Doc, obj: Object, at: int, spec: tuple[str, ...]) -> str | None:

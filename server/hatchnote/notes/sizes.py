@@ -144,8 +144,15 @@ def _tail_figures(doc: Doc, at: int) -> tuple[int, str] | None:
         )
     shape, values = classes(doc.tokens[at:stop])
     if "h" in shape:
-        return None
+        return _hundreds(shape, values, stop)
     return stop, figures(shape, values, 0, len(shape))
+
+
+def _hundreds(shape: str, values: Sequence[float], stop: int) -> tuple[int, str] | None:
+    """ "Eight hundred", "twelve hundred": the length of a V belt in tenths of an inch."""
+    if shape in ("dh", "th") and 1 <= values[0] <= 19:
+        return stop, str(int(values[0] * 100))
+    return None
 
 
 def filter_from(doc: Doc, chain: Sequence[Number]) -> str | None:

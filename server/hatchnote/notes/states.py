@@ -255,6 +255,8 @@ def _past_state(doc: Doc, m: Mention, begin: int, found: set[str]) -> str | None
                 return RECOMMENDED
     if "recommended" in found and before in ("be", "get", "getting", "being"):
         return RECOMMENDED
+    if "needed" in found and _need_done(doc, m, begin):
+        return NEEDED
     if found & {"recommended", "needed"} and _got_done(doc, m, begin):
         return RECOMMENDED if "recommended" in found else NEEDED
     if "needed" in found and before in ("get", "getting", "being", "have"):
@@ -269,6 +271,23 @@ def _none_of(doc: Doc, m: Mention, begin: int) -> bool:
         return False
     at = part.start
     return at > begin and doc.norm[at - 1] == "no" and (at - 1 == begin or doc.tokens[at - 1].brk > 0)
+
+
+def _need_done(doc: Doc, m: Mention, begin: int) -> bool:
+    """ "I need one ordered", "I need an inducer and a gasket ordered"."""
+    i = m.start - 1
+    while i >= begin and m.start - i < 12 and not doc.tokens[i + 1].brk:
+        owner = doc.owner[i]
+        if owner is not None and owner.has("cue", "needed"):
+            return (
+                doc.norm[owner.start] in ("need", "needs")
+                and owner.start > begin
+                and m.start - owner.stop >= 1
+            )
+        if owner is not None and owner.has("verb") and not owner.comp:
+            return False
+        i -= 1
+    return False
 
 
 def _got_done(doc: Doc, m: Mention, begin: int) -> bool:

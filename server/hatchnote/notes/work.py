@@ -6,6 +6,7 @@ from hatchnote.notes.acts import Act
 from hatchnote.notes.answers import declined_afterwards, taken_on
 from hatchnote.notes.brought import brought
 from hatchnote.notes.clauses import focus_before
+from hatchnote.notes.counted_in import counted_in
 from hatchnote.notes.doc import Doc, Mention
 from hatchnote.notes.fitted import fitted, superseded
 from hatchnote.notes.instruments import by_tool, by_vacuum
@@ -95,6 +96,7 @@ def _sentence(doc: Doc, begin: int, end: int, before: list[Act]) -> list[Act]:
     new_parts(doc, begin, end, out)
     fitted(doc, begin, end, out, before)
     brought(doc, begin, end, out)
+    counted_in(doc, begin, end, out)
     by_tool(doc, begin, end, out)
     by_vacuum(doc, begin, end, out, before)
     so_does(doc, begin, end, out, before)

@@ -57,11 +57,13 @@ def _write(
     seen: set[tuple[object, ...]],
 ) -> None:
     comp = target.comp if target else None
-    number = target.number if target else None
+    number = target.number if target and act.verb != "order" else None  # a part ordered has no place yet
+    again = False
     for one in number.split(",") if number and "," in number else [number]:
         key = (tag, act.verb, comp, one, act.state)
         twin = (tag, "replace", comp, one, DONE)
         if key in seen or (act.verb in ("replace", "install") and act.state == DONE and twin in seen):
+            again = True
             continue
         seen.add(key)
         fields = {
@@ -74,8 +76,19 @@ def _write(
         doubts = [act.doubt] if act.doubt else []
         doc.items.append(Item("work", act.at, act.start, act.stop, tag, fields, act.rule, doubts))
     for part in parts:
+        if again and _same_part(doc, act, tag, part):
+            continue
         fields = dict(part)
         doc.items.append(Item("part", act.at, act.start, act.stop, tag, fields, f"{act.verb}: {part['use']}"))
+
+
+def _same_part(doc: Doc, act: Act, tag: str | None, part: dict[str, Any]) -> bool:
+    """ "A new contactor went in": found by two rules, one part."""
+    for x in reversed(doc.items[-8:]):
+        here = x.kind == "part" and x.tag == tag and act.sentence[0] <= x.start < act.sentence[1]
+        if here and all(x.fields[k] == part[k] for k in ("component", "use")):
+            return part["size"] is None or x.fields["size"] == part["size"]
+    return False
 
 
 def _quantity(doc: Doc, act: Act, target: Object) -> float | None:
