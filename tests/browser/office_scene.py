@@ -187,7 +187,7 @@ def seed_cut(folder, *, date="2026-03-06"):
     for id, minute, text in said:
         at = f"{date}T15:0{minute}:00.000Z"
         words = tuple(Word(w, 0.3 + n * 0.4, 0.65 + n * 0.4, 0.93) for n, w in enumerate(text.split()))
-        heard = Transcript(words, id=id, duration_s=0.5 + 0.4 * len(words))
+        heard = Transcript(words, id=id, duration_s=2.0 + 0.4 * len(words))
         data, segment = tone(heard.duration_s), str(uuid.uuid4())
         pieces = [recordings.Segment(segment, 0, len(data), hashlib.sha256(data).hexdigest(), "audio/wav")]
         recordings.put_recording(store, id, ticket_id=ticket, technician_id=nell.id, started_at=at, segments=pieces,

@@ -35,7 +35,9 @@ def show_record(id: Any) -> Response:
         before = _names(old)
         now = _names(new)
         rows = [
-            {**r, "name": now.get(r["item"]) or before.get(r["item"]) or r["item"] or r["kind"]}
+            _told_by_name(
+                {**r, "name": now.get(r["item"]) or before.get(r["item"]) or r["item"] or r["kind"]}, now
+            )
             for r in difference(old, new)
         ]
     return page(
@@ -67,7 +69,7 @@ def _line(c: Row, by_id: Mapping[str, Row], names: Mapping[str, str], gone: bool
     """One change as the page shows it; one that takes another back shows that one the other way round."""
     shown = {**c, "name": names.get(c["item"], c["item"]), "gone": gone, "done": _DONE.get(c["op"], c["op"])}
     if c["kind"] == "dictation":
-        shown |= {"name": "dictation", "before": None, "after": None}
+        shown |= {"before": None, "after": None}
     target = by_id.get(c["after"]) if c["op"] == "back" else None
     if target:
         of = _line(target, by_id, names, gone=True)
@@ -78,6 +80,14 @@ def _line(c: Row, by_id: Mapping[str, Row], names: Mapping[str, str], gone: bool
             "after": of["before"],
         }
     return shown
+
+
+def _told_by_name(row: dict[str, Any], names: Mapping[str, str]) -> dict[str, Any]:
+    """A dictation that another goes on from by what people call it."""
+    if row["field"] != "continues":
+        return row
+    named = {side: names.get(row[side], row[side]) for side in ("before", "after")}
+    return {**row, **named, "field": "goes on from"}
 
 
 def _number(name: str) -> int | None:
@@ -91,7 +101,7 @@ def _number(name: str) -> int | None:
 
 def _names(document: dict[str, Any]) -> dict[str, str]:
     """What a person calls every item: "RTU-3, suction pressure"."""
-    out: dict[str, str] = {}
+    out = {d["id"]: f"dictation or note {n}" for n, d in enumerate(document["dictations"], 1)}
     for machine in document["equipment"]:
         of = wording.machine_name(machine["tag"])
         for r in machine["readings"]:
