@@ -18,8 +18,8 @@ import tempfile
 import time
 from pathlib import Path
 
-ROOT = Path(__file__).parents[2]
-sys.path[:0] = [str(ROOT), str(ROOT / "tests" / "browser")]
+sys.path.insert(0, str(Path(__file__).parents[2]))
+sys.path.insert(0, str(Path(__file__).parents[2] / "tests" / "browser"))
 
 import arrived
 import test_phone_survives as short
@@ -30,6 +30,7 @@ from tests.browser.conftest import CHROMIUM_FLAGS
 
 KILLS_OF_SERVER = 3
 OFFLINE_S = 2 * 3600
+
 
 def kills(p, folder: Path, house: House, voice: Path) -> dict:
     waits = [random.Random(time.time_ns()).uniform(2.2, 20) for _ in range(10)]

@@ -83,6 +83,16 @@ def house(tmp_path_factory):
     house.stop()
 
 
+@pytest.fixture(scope="session")
+def quiet_house(tmp_path_factory):
+    """A real server without a worker, for tests in which nothing is listened to; shared, so look only for your own."""
+    from house import House
+
+    house = House(tmp_path_factory.mktemp("quiet"), worker=False).prepare().start()
+    yield house
+    house.stop()
+
+
 @pytest.fixture
 def phone(chromium, house):
     """A phone's page, signed in as the technician."""

@@ -239,3 +239,28 @@ test("two windows may record at once, each its own", async () => {
   equal(closed.map((r) => r.state), ["closed", "closed"]);
   equal((await Promise.all(closed.map((r) => segmentsOf(db, r.id)))).map((s) => s.length), [1, 1]);
 });
+
+/** The page's visibility as the browser would tell it; a headless page is always in front. */
+function turn(visibility) {
+  Object.defineProperty(document, "visibilityState", { value: visibility, configurable: true });
+  document.dispatchEvent(new Event("visibilitychange"));
+}
+
+test("going to the background saves at once and says that recording may stop", async () => {
+  const db = await freshDb();
+  const { recorder, recording } = await begun(db);
+  await until(async () => (await segmentsOf(db, recording.id))[0]?.slices, "a slice");
+  const before = (await segmentsOf(db, recording.id))[0].slices;
+  await sleep(300);
+  let saved = 0;
+  const at = performance.now();
+  recorder.addEventListener("slice", () => (saved ||= performance.now() - at));
+  turn("hidden");
+  equal(recorder.warning, "hidden");
+  await until(() => saved, "the slice");
+  turn("visible");
+  equal(recorder.warning, null);
+  await recorder.stop();
+  const [segment] = await segmentsOf(db, recording.id);
+  ok(segment.slices > before && segment.lost_slices === 0, `${segment.slices} slices`);
+});
