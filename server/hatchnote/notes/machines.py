@@ -135,6 +135,9 @@ def machines(doc: Doc) -> None:
         m.number = previous if previous in _PREPOSITION else None
     _places(doc)
     doc.settle()
+    from hatchnote.notes.machines_together import together
+
+    together(doc)
     named_places(doc)
 
 

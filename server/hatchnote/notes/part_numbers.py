@@ -20,7 +20,7 @@ _PRONOUNS = words(
     i we they somebody someone he she and just so it
     """
 )
-_NUMBERED = frozenset(
+NUMBERED = frozenset(
     {
         "compressor",
         "condenser-fan-motor",
@@ -59,7 +59,7 @@ def find_part_numbers(doc: Doc) -> None:
                 and (CLASS.get(after, ".") in "dtxpzZhk" or doc.tokens[at + 1].kind in "nf")
             )
             starts = CLASS.get(after, ".") in "dtxzZ" or (at + 1 < n and doc.tokens[at + 1].kind == "n")
-            allowed = slug in _NUMBERED or m.has("family", *_NUMBERED)
+            allowed = slug in NUMBERED or m.has("family", *NUMBERED)
             lone = not goes_on and (
                 after not in MEASURED or (after in _OF_IT and _value_follows(doc, at + 1))
             )
@@ -123,7 +123,7 @@ def _goes_on(doc: Doc) -> None:
             (
                 m
                 for m in reversed(doc.within(begin, i))
-                if m.comp in _NUMBERED and m.number and m.kind == "word"
+                if m.comp in NUMBERED and m.number and m.kind == "word"
             ),
             None,
         )
