@@ -3,7 +3,8 @@
 After the first reading the rules were changed to suit, four lines were corrected where the expectation was wrong,
 and eleven were left out where a careful person could expect either answer: a table to keep, no measure of quality.
 
-One line of `utterances_work.txt` each: what was said | work | parts | findings, several divided by ";".
+One line of `utterances_work.txt` and `utterances_more.txt` each: what was said | work | parts | findings, several
+divided by ";".
 """
 
 from pathlib import Path
@@ -12,21 +13,13 @@ import pytest
 from tests.notes.short import all_of
 
 LINES = [
-    [column.strip() for column in line.split("|")]
-    for line in (Path(__file__).parent / "utterances_work.txt").read_text(encoding="utf-8").splitlines()
+    [*(column.strip() for column in line.split("|")), "", "", ""][:4]
+    for file in ("utterances_work.txt", "utterances_more.txt")
+    for line in (Path(__file__).parent / file).read_text(encoding="utf-8").splitlines()
     if line.strip() and not line.startswith("#")
 ]
 OPEN = {
-    "Gas valve leaks at the union.": "where it leaks stands behind the verb",
-    "Disconnect lug is loose.": "'disconnect' is a part before it is a verb",
-    "Hung a new motor on the inducer.": "which motor is said behind it",
-    "Cut in a new filter drier, three eighths.": "whether there was an old one",
-    "Added a new smoke detector.": "'add' is of refrigerant only",
-    "The gas valve doesn't hold.": "holding is of valves, pressure and brazes alike",
-    "It tripped on the high pressure switch.": "the part stands behind the condition",
-    "It ate the belt.": "what a machine does to its part",
     "Contactor, coil, and cap all look good.": "a coil beside a contactor may be the contactor's",
-    "Pulled the motor and checked the bearings.": "inspecting said as an act, removal as its step",
 }
 """What is not read rightly yet, and why; strict, so that a line that begins to be read leaves this list."""
 

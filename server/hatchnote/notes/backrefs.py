@@ -49,6 +49,7 @@ def backrefs(doc: Doc) -> None:
     """Resolve them all."""
     _heads(doc)
     _numbers_behind(doc)
+    _families_of(doc)
     _numbered_fans(doc)
     _motors_by_size(doc)
     _parts_of_fans(doc)
@@ -136,6 +137,21 @@ def _heads(doc: Doc) -> None:
             continue
         if m.has("component") and after.has("component"):
             m.modifier = True
+
+
+def _families_of(doc: Doc) -> None:
+    """ "A new motor on the inducer": a bare word is the part of its kind that is named behind it."""
+    for m in doc.mentions:
+        if m.kind != "word" or not m.has("family") or m.has("component") or m.stop + 2 >= len(doc.tokens):
+            continue
+        if doc.norm[m.stop : m.stop + 2] not in (["on", "the"], ["for", "the"], ["in", "the"], ["of", "the"]):
+            continue
+        x = doc.owner[m.stop + 2]
+        if x is None or not x.has("component") or any(doc.tokens[k].brk for k in range(m.stop, m.stop + 3)):
+            continue
+        if x.comp in {t.slug for t in m.of("family")}:
+            m.comp = x.comp
+            m.number = m.number or x.number
 
 
 _FANS = (["fan", "motor"], ["fan"], ["fans", "motor"])

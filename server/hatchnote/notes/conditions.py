@@ -4,6 +4,8 @@ from __future__ import annotations
 
 from typing import NamedTuple
 
+from hatchnote.notes.wordlists import words
+
 
 class _Rule(NamedTuple):
     said: str
@@ -30,6 +32,10 @@ _DRAINS = frozenset(
 _CONTACTS = frozenset({"contactor", "wire-terminal", "wiring", "disconnect", "relay"})
 _SOFT = frozenset({"wiring", "insulation", "ductwork", "gasket"})
 
+_HOLDING = words("gas-valve service-valve schrader-core reversing-valve refrigerant-line gas-union")
+_ANY: frozenset[str] = frozenset()
+"""Stands for every other part."""
+
 _RULES = (
     _Rule("seized", _COLD, "iced", frozenset({"froze", "frozen", "freezes", "freezing"})),
     _Rule("dirty", _DRAINS, "plugged", frozenset({"packed", "full", "loaded", "impacted"})),
@@ -42,6 +48,8 @@ _RULES = (
         "burnt",
         frozenset({"black", "blackened", "sooty"}),
     ),
+    _Rule("leaking", _HOLDING, "leaking", frozenset({"hold", "holding"})),
+    _Rule("leaking", _ANY, "", frozenset({"hold", "holding"})),
     _Rule("failed", frozenset({"fuse"}), "blown"),
     _Rule("burnt", frozenset({"fuse"}), "blown"),
     _Rule("worn", _SOFT, "damaged", frozenset({"chewed", "frayed", "fraying", "eaten", "shredded", "dry"})),
@@ -49,9 +57,13 @@ _RULES = (
 )
 
 
-def meant_of(slug: str, comp: str, words: list[str]) -> str:
-    """The condition that `words`, vocabulary's `slug`, say of part `comp`. Common practice, no source."""
+def meant_of(slug: str, comp: str, said: list[str]) -> str:
+    """The condition that the words `said`, vocabulary's `slug`, mean of part `comp`; empty where they mean none.
+
+    Common practice, no source.
+    """
     for rule in _RULES:
-        if rule.said == slug and comp in rule.parts and (not rule.words or rule.words & set(words)):
+        mine = comp in rule.parts or rule.parts is _ANY
+        if rule.said == slug and mine and (not rule.words or rule.words & set(said)):
             return rule.meant
     return slug

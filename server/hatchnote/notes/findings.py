@@ -127,6 +127,8 @@ def _write(
 ) -> None:
     for comp, number in made:
         slug = meant_of(term.slug, comp, doc.norm[m.start : m.stop])
+        if not slug:
+            continue
         for one in number.split(",") if number and "," in number else [number]:
             key = (tag, comp, one, slug)
             if key in seen:
@@ -170,6 +172,9 @@ def _finding(doc: Doc, m: Mention, term: Term, begin: int, end: int) -> list[tup
         return None  # "bent it back"
     if term.slug == "no-flame" and doc.norm[m.start] == "no":
         return [("burner", None)]
+    place = _where_it_is(doc, m, term, end)
+    if place is not None:
+        return [place]
     harmed = _did_to(doc, m, term, begin, end)
     if harmed is not None:
         return [harmed]
@@ -195,6 +200,25 @@ _FUNCTION = words(
     too bad over out off one ones as for by
     """
 )
+
+
+_JOINTS = frozenset({"gas-union", "schrader-core", "service-valve"})
+
+
+def _where_it_is(doc: Doc, m: Mention, term: Term, end: int) -> tuple[str, str | None] | None:
+    """ "The gas valve leaks at the union", "it tripped on the high pressure switch": the part behind is meant."""
+    if m.stop >= end or doc.tokens[m.stop].brk:
+        return None
+    at = {"leaking": "at", "tripped": "on"}.get(term.slug)
+    if at is None or term.form == "noun" or doc.norm[m.stop] != at:
+        return None
+    for x in doc.within(m.stop + 1, min(end, m.stop + 5)):
+        if doc.tokens[x.start].brk:
+            return None
+        if x.comp and x.part and x.kind == "word":
+            joint = x.comp in _JOINTS if at == "at" else x.comp.endswith(("switch", "sensor"))
+            return (x.comp, x.number) if joint else None
+    return None
 
 
 _HARMS = words(

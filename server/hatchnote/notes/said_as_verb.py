@@ -73,7 +73,7 @@ def is_verb(doc: Doc, m: Mention, begin: int, end: int) -> Term | None:
                 and doc.norm[m.stop - 1] in ("visit", "trip", "return")
             ):
                 return term
-            if before in _DETERMINERS or before in _PREPOSITIONS:
+            if before in _DETERMINERS or before in _PREPOSITIONS or (m.part and m.modifier):
                 continue
             if term.form == "third" and not (owner is None or owner.comp or opens):
                 continue

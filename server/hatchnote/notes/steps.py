@@ -6,7 +6,8 @@ from hatchnote.notes.acts import Act
 from hatchnote.notes.states import DONE
 
 _NEAR = 14
-_THE_JOB = frozenset({"replace", "repair", "clean", "lubricate", "align"})
+_THE_JOB = frozenset({"replace", "repair", "clean", "lubricate", "align", "inspect", "test"})
+_LIFTED = frozenset({"supply-fan-motor", "condenser-fan-motor", "inducer-motor", "supply-fan-wheel"})
 _IN_THE_WAY = frozenset({"supply-fan-belt", "panel", "panel-screw", "burner", "motor-mount"})
 
 
@@ -28,5 +29,7 @@ def _only_a_step(act: Act, after: list[Act]) -> bool:
         return False
     comps = {o.comp for o in act.objects}
     same = bool(job.objects) and all(o.pronoun and o.comp in comps for o in job.objects)
+    if job.verb in ("inspect", "test") and comps <= _LIFTED and job.start - act.start <= 6:
+        return True  # "pulled the motor and checked the bearings"
     again = comps == {o.comp for o in job.objects} and job.start - act.start <= 8
     return same or again or comps <= _IN_THE_WAY
