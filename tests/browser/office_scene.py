@@ -174,14 +174,18 @@ def seed(folder, *, site="Cedar Court Bakery", date="2026-03-04"):
     return {"site": site_id, "ticket": ticket, "sound": sound, "photo": photo}
 
 
-def seed_cut(folder, *, date="2026-03-06"):
+def seed_cut(folder, *, site="Cedar Court Annex", date="2026-03-06"):
     """A ticket whose dictation was cut in two by a call: read apart as a server does. Ids by name."""
     from hatchnote.notes import read_notes
 
     store = open_store(folder)
     nell = next(u for u in people.users(store) if u.name == "Nell")
     site_id, ticket, first, second = (str(uuid.uuid4()) for _ in range(4))
-    places.put_site(store, site_id, name=f"Cedar Court {site_id[:8]}", altitude_ft=120, address=None)
+    known = places.site_named(store, site)
+    if known:
+        site_id = known["id"]
+    else:
+        places.put_site(store, site_id, name=site, altitude_ft=120, address=None)
     places.put_visit(store, ticket, site_id=site_id, date=date, technician_id=nell.id)
     said = ((first, 1, "RTU-3 suction pressure is one."), (second, 4, "Eighteen psig. Head three forty."))
     for id, minute, text in said:
