@@ -287,6 +287,13 @@ def subject_of_unit(line: Line, k: int) -> Subject | None:
         return timed(line, m)
     if ucum == "uF" and m.value.unit_text in ("mike", "mikes", "mic", "mics") and _of_flame(line, m):
         return Subject(["flame-signal"], m.start)
+    if ucum == "V" and m.value.unit_text != "volt":
+        size = m.value.first
+        return (
+            Subject(["voltage" if size >= 90 else "control-voltage"], m.start)
+            if size >= 90 or 18 <= size <= 32
+            else None
+        )
     if ucum in ("[lb_av]", "[oz_av]"):
         return weighed(line, m)
     point = BY_UNIT.get(ucum)

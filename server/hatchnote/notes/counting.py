@@ -258,7 +258,7 @@ def _pronoun(line: Line, m: Mention) -> bool:
             return False
         if doc.norm[i] in _THE:
             return i < m.start - 1 or doc.norm[i] not in ("a", "an")
-        if doc.norm[i] in COPULA:
+        if doc.norm[i] in COPULA and doc.norm[i] not in ("only", "just"):
             return False
     return False
 
@@ -270,6 +270,9 @@ def _one_of_them(line: Line, m: Mention) -> bool:
     """ "Had one on the truck", "put one in": a thing, unless something measured is told right before or behind."""
     doc = line.doc
     nxt = doc.owner[m.stop] if m.stop < line.end else None
+    named = doc.owner[m.start - 2] if m.start - 2 >= line.begin else None
+    if doc.norm[m.start - 1] in ("of", "at") and named is not None and named.has("point"):
+        return False  # "a subcooling of one"
     if (nxt is not None and nxt.has("point")) or m.start == line.begin:
         return False
     before = doc.owner[m.start - 1]

@@ -22,8 +22,9 @@ def take(line: Line, m: Mention, subject: Subject, rule: str) -> Draft | None:
     best: tuple[float, PointEntry, Fit] | None = None
     slugs = subject.points
     megged = "insulation-resistance"
-    insulated = subject.comp is not None and subject.comp.comp in line.points[megged].components
-    if value.ucum in ("MOhm", "GOhm") and not subject.strong and insulated:
+    meant = subject.comp or (focus_before(line.doc, m.start) if slugs[:1] == ["resistance"] else None)
+    insulated = meant is not None and meant.comp in line.points[megged].components
+    if value.ucum in ("MOhm", "GOhm") and insulated and (not subject.strong or slugs[:1] == ["resistance"]):
         slugs = [megged, *(s for s in slugs if s != megged)]  # "I meg it and get point oh two megs"
     if "voltage" in slugs or "control-voltage" in slugs:
         slugs = _which_volts(m, subject, slugs)

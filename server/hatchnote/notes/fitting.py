@@ -62,6 +62,8 @@ def unit_for(point: PointEntry, value: Value) -> tuple[str, float] | None:
     said = value.ucum
     if said is None:
         return point.ucum, 1.0
+    if value.parses and value.parses[0].style == "pounds and ounces" and point.slug != "refrigerant-charge":
+        return None
     if said == INCHES:
         return (point.ucum, 1.0) if point.ucum in ("[in_i'H2O]", "[in_i]") else None
     if said == KILO:

@@ -21,6 +21,7 @@ from hatchnote.notes.candidates import (
 from hatchnote.notes.counting import counted, loose, supposed, told_apart, under_which
 from hatchnote.notes.doc import Doc
 from hatchnote.notes.drafting import size_draft, strange, take
+from hatchnote.notes.fitting import NO_FIT, fit
 from hatchnote.notes.for_parts import for_part
 from hatchnote.notes.pairs import pair
 from hatchnote.notes.patterns import (
@@ -38,6 +39,7 @@ from hatchnote.notes.patterns import (
 from hatchnote.notes.put_together import put_together
 from hatchnote.notes.subjects import Line, State
 from hatchnote.notes.subjects_named import named_legs, named_word
+from hatchnote.notes.topics import set_topic, topic_of
 from hatchnote.notes.turned import turned
 from hatchnote.notes.weather import weather
 
@@ -53,6 +55,7 @@ def joining(doc: Doc) -> None:
 
 
 def read(line: Line) -> None:
+    set_topic(line)
     turned(line)
     k = 0
     while k < len(line.items):
@@ -69,6 +72,7 @@ def read(line: Line) -> None:
         k += 1
     if line.scratched is not None and line.strong_scratch and line.scratch_at > line.begin + 3:
         line.scratched.withdrawn = True  # taken back, and nothing said in its place
+    line.state.topic = topic_of(line)
     if line.made:
         line.state.recent = list(line.made)
         line.state.last = line.made[-1]
@@ -133,6 +137,9 @@ def join_value(line: Line, k: int) -> int:
     if behind is not None and subject is not None and behind.strong and line.doc.norm[m.stop] == "on":
         # "the flue's reading four sixty on C O"
         use_behind = use_behind or not set(behind.points) & set(subject.points)
+    if behind is not None and subject is not None and not subject.used and value.ucum is not None:
+        none = min((fit(line.points[s], value).cost for s in subject.points), default=0.0) >= NO_FIT
+        use_behind = use_behind or none  # "in the flue eight percent oxygen": no temperature
     if use_behind and subject is not None and not subject.strong and not subject.used and behind is not None:
         # "compressor eleven amps": a weak subject gives way to a point said right behind
         use_behind = True

@@ -7,6 +7,7 @@ from hatchnote.notes.doc import Doc, Draft, Mention
 from hatchnote.notes.in_order import in_order
 from hatchnote.notes.numbers import Parse
 from hatchnote.notes.positions import IN_FLUE, positions, sides, stages
+from hatchnote.notes.rise_or_drop import rise_or_drop
 
 REQUIRES = ("drafts", "legs", "stage")
 ASSIGNS = ("legs of drafts", "positions")
@@ -43,6 +44,7 @@ def lists(doc: Doc) -> None:
                 if d.position:
                     known[d.tag, d.point] = d.position
     in_order(doc, by_sentence)
+    rise_or_drop(doc, doc.drafts)
     _numbers(doc)
     _both(doc)
 
@@ -56,7 +58,7 @@ def _around(doc: Doc, d: Draft) -> str:
         if owner is not None and owner.kind == "value":
             break
     high = d.stop
-    while high < len(doc.tokens) and high - d.stop < 4 and not doc.tokens[high].brk:
+    while high < len(doc.tokens) and high - d.stop < 6 and not doc.tokens[high].brk:
         high += 1
     return f" {' '.join(doc.norm[low : d.start])} | {' '.join(doc.norm[d.stop : high])} "
 
@@ -192,6 +194,9 @@ def _legs_of_run(
                     _assign([d], near[:1])
         names = [d.legs for d in run if d.legs]
         return names if len(names) > 1 else order
+    told = [d.legs for d in run if d.legs]
+    if len(told) == len(run) > 1:
+        return told
     words = " ".join(doc.norm[run[0].start : min(len(doc.norm), run[-1].stop + 6)])
     if (
         order

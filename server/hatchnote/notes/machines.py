@@ -12,7 +12,7 @@ from hatchnote.notes.wordlists import words
 TAGS_REQUIRE = ("mentions",)
 TAGS_ASSIGN = ("machines",)
 _HOMOPHONE = {"to": 2, "too": 2, "for": 4, "won": 1, "ate": 8, "free": 3, "tree": 3}
-_PREPOSITION = frozenset(["on", "for", "at", "of"])
+_PREPOSITION = frozenset(["on", "for", "at", "of", "into", "over", "from"])
 _PLACES = words(
     """
     north south east west northeast northwest southeast southwest front rear back kitchen gym lobby

@@ -12,13 +12,14 @@ from hatchnote.notes.wordlists import words
 
 _SHOWN = (
     "o l", "ol", "o l d", "infinity", "infinite", "infinite ohms", "infinite resistance", "open line", "over limit",
-    "overload on the meter", "over load on the meter",
+    "overload on the meter", "over load on the meter", "open on the meter", "open on the ohm meter",
+    "open on the ohmmeter", "open on my meter",
 )  # fmt: skip
 _READ = words(
     "reads read reading shows showing showed says said measures measured meters metered ohms ohmed reported"
 )
 _OPEN = ("wide open", "as open", "open", "a dead open", "dead open")
-_LONGEST = 4
+_LONGEST = 5
 
 
 def meter_open(doc: Doc) -> None:

@@ -154,8 +154,11 @@ def bare_row(line: Line, k: int) -> bool:
         return False
     volts = [v.first for v in values]
     part = focus_before(line.doc, row[0].start)
+    behind = line.items[k + _LEGS] if k + _LEGS < len(line.items) else None
+    place = behind if behind is not None and behind.modifier and behind.start - row[-1].stop <= 2 else None
     if any(all(abs(v - standard) <= standard / 10 for v in volts) for standard in _STANDARD_VOLTS):
-        subject = Subject(["voltage"], row[0].start)
+        at = place if place is not None and place.comp in line.points["voltage"].components else None
+        subject = Subject(["voltage"], row[0].start, at)
     elif part is not None and part.comp in line.points["current"].components:
         subject = Subject(["current"], row[0].start, part)
         sizes = [fit(line.points["current"], v, part.comp) for v in values]
@@ -167,7 +170,7 @@ def bare_row(line: Line, k: int) -> bool:
         return False
     for m in row:
         draft = take(line, m, subject, "three of a kind")
-        if draft is not None:
+        if draft is not None and (place is None or subject.comp is not place):
             draft.doubts.append("the point was not said with the number")
     return True
 
