@@ -88,6 +88,8 @@ export class Api extends EventTarget {
         redirect: "error",
         signal: stop.signal,
       });
+      // A line that breaks within the first line of an answer leaves a status of one or two digits.
+      if (answer.status < 200) throw new Error(`cut at status ${answer.status}`);
       if (signings !== this.#signings) this.#outdated.add(answer);
       this.dispatchEvent(new CustomEvent("reached", { detail: true }));
       return answer;

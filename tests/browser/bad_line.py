@@ -15,13 +15,17 @@ import time
 
 
 class BadLine:
-    """`faults`: share of requests that fail. `latency_s`: delay of each. Both may be changed while it runs."""
+    """`faults`: share of requests that fail. `latency_s`: delay of each. Both may be changed while it runs.
+
+    `cut_next`: so many bytes are passed on of the next answers to uploads.
+    """
 
     def __init__(self, port: int, *, seed: int) -> None:
         self.target = port
         self.faults = 0.0
         self.latency_s = 0.0
         self.requests = self.failed = 0
+        self.cut_next: list[int] = []
         self._random = random.Random(seed)
         self._lock = threading.Lock()
         self._listener = socket.create_server(("127.0.0.1", 0), backlog=64)
@@ -65,7 +69,11 @@ class BadLine:
                 upto = int(length * part) if fate == "cut-request" else length
                 if not pump(phone, server, rest, upto) or fate == "cut-request":
                     return
-                pump_answer(server, phone, part if fate == "cut-answer" else None)
+                if self.cut_next and re.match(rb"(POST|PATCH) /uploads", head):
+                    answer = b"".join(iter(lambda: server.recv(65536), b""))
+                    phone.sendall(answer[: self.cut_next.pop()])
+                else:
+                    pump_answer(server, phone, part if fate == "cut-answer" else None)
 
 
 def read_head(sock: socket.socket) -> tuple[bytes, bytes]:
