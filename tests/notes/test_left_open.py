@@ -32,6 +32,12 @@ def test_ounces_with_a_point_may_be_pounds_and_ounces():
     assert charge.check is not None and 9.375 in [x.value for x in charge.check.alternatives]
 
 
+@pytest.mark.parametrize("said", ["1 and 3 sixteenths", "1 and 316ths", "1 and 3/16"])
+def test_a_whole_number_before_a_fraction_is_read_with_it_or_marked(said):
+    got = readings(heard(f"RTU-1. Shaft size is {said}."), "shaft-size")
+    assert got and all(r.check or r.value == 1.1875 for r in got)
+
+
 def test_figures_one_by_one_are_marked():
     got = readings(heard("RTU-2. Blower amps 4, 2, 4, 4, 4, 3."), "current")
     assert got and all(r.check for r in got)

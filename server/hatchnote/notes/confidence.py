@@ -15,7 +15,7 @@ from itertools import pairwise
 from hatchnote.domain import Alternative, SecondHearing
 from hatchnote.notes.doc import Doc, Draft
 from hatchnote.notes.fitting import fit
-from hatchnote.notes.left_open import HYPHEN, left_open
+from hatchnote.notes.left_open import FRACTION, HYPHEN, left_open
 from hatchnote.notes.numbers import find_numbers, reread
 from hatchnote.notes.regrouped import WHY, regrouped
 from hatchnote.notes.surroundings import hardly_heard
@@ -61,7 +61,7 @@ def confidence(doc: Doc) -> None:
         if _cut_out(doc, d, starts):
             d.doubts.append("heard run into another word")
         heard_open = left_open(doc.words, _word_range(doc, d, starts), d.ucum)
-        if heard_open and (d.value is None or heard_open[0] != HYPHEN):
+        if heard_open and heard_open[0] not in _settled(d):
             d.doubts.append(heard_open[0])
             d.others = (*d.others, *heard_open[1])
         unsure = _unsure(doc, d, starts)
@@ -92,6 +92,13 @@ def confidence(doc: Doc) -> None:
                 and _same_sentence(doc, r.start, item.start)
             ):
                 item.doubts.append(f'heard "{r.heard}", read as "{r.meant}"')
+
+
+def _settled(d: Draft) -> tuple[str, ...]:
+    """What the reading itself shows not to be open: a hyphen read as a number, a fraction read with its whole."""
+    if d.value is None:
+        return ()
+    return (HYPHEN,) if d.value == int(d.value) else (HYPHEN, FRACTION)
 
 
 def _cut_out(doc: Doc, d: Draft, starts: list[int]) -> bool:

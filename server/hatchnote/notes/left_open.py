@@ -15,10 +15,12 @@ from hatchnote.domain import Alternative, Word
 HYPHEN = "heard with a hyphen, which may be a range, a decimal or a fraction"
 ONE_BY_ONE = "figures heard one by one may belong together otherwise"
 OUNCES = "heard as ounces with a point, which may be pounds and ounces"
+FRACTION = "a fraction stands behind it that may belong to it"
 MANY = 4
 """So many single figures in a row are no list of values any more: three are the legs of a motor."""
 _HYPHENED = re.compile(r"([1-9])-([1-9])")
 _OUNCES = re.compile(r"(\d{1,2})\.(\d)")
+_FRACTION = re.compile(r"\d+/\d+|\d*(?:half|halves|quarters?|eighths?|eights|sixteenths?|\d?ths)")
 _ENDS = ".,;:?!"
 
 
@@ -40,6 +42,8 @@ def left_open(
         if weight:
             pounds = int(weight[1]) + int(weight[2]) / 16
             return OUNCES, (Alternative(pounds, "[lb_av]", f"{weight[1]} lb {weight[2]} oz"),)
+    if _fraction_behind([w.text.strip(_ENDS).lower() for w in words[at[-1] + 1 : at[-1] + 4]]):
+        return FRACTION, ()
     low, high = at[0], at[-1] + 1
     if not all(_single(words[i]) for i in at):
         return None
@@ -48,6 +52,13 @@ def left_open(
     while high < len(words) and _single(words[high]):
         high += 1
     return (ONE_BY_ONE, ()) if high - low >= MANY else None
+
+
+def _fraction_behind(behind: Sequence[str]) -> bool:
+    """ "1 and 3 sixteenths", "1 and 316ths": one and three sixteenths, mostly."""
+    if behind[:1] != ["and"]:
+        return False
+    return any(_FRACTION.fullmatch(w) is not None for w in behind[1:3]) and behind[1:2] != ["a"]
 
 
 def _single(word: Word) -> bool:
