@@ -36,12 +36,23 @@ class _Group(click.Group):
         except BrokenPipeError:
             sys.stderr.close()
             ctx.exit(1)
+        except OSError as error:
+            # The last net: a full disk, a missing right, a folder where a file should be.
+            where = f"{error.filename}" if error.filename else "A file or the output"
+            click.echo(
+                f"hatchnote: {where} cannot be used ({error.strerror or error}); nothing was changed.",
+                err=True,
+            )
+            ctx.exit(1)
 
 
 @click.group(cls=_Group, context_settings={"help_option_names": ["-h", "--help"]})
 @click.version_option(__version__, prog_name="hatchnote")
 def main() -> None:
     """Spoken notes and photos from the roof become a structured ticket."""
+    from hatchnote.settings import publish
+
+    publish()
 
 
 # ---------------------------------------------------------------- the main job on files
@@ -174,10 +185,15 @@ def models() -> None:
 @models.command("verify")
 def models_verify() -> None:
     """Compare every file with its pinned SHA-256."""
-    from hatchnote.speech.models import verify
+    from hatchnote.speech.models import find_model, pinned_models, verify
+    from hatchnote.speech.settings import ListenSettings
 
     for line in verify():
         click.echo(line)
+    chosen = ListenSettings.from_environment()
+    for name in (chosen.model, chosen.second_model):
+        if name and name != "none" and name not in pinned_models():
+            click.echo(f"{name}: {find_model(name)} (your own choice: there is no digest to compare with)")
 
 
 @models.command("install")

@@ -20,7 +20,7 @@ from pathlib import Path
 from typing import Any
 
 from hatchnote.errors import BadInput, HatchnoteError
-from hatchnote.places import SAMPLES, data_folder
+from hatchnote.places import SAMPLES, data_folder, make_folder
 
 PASSWORD = "rooftop-demo"
 OFFICE, ADMINISTRATOR = "olga", "adam"
@@ -34,11 +34,13 @@ Say = Callable[[str], None]
 def run(*, data: Path | None = None, host: str | None = None, port: int = 8000) -> None:
     """Load the samples into a fresh folder, listen to them, and serve until stopped.
 
-    Raises BadInput when the folder holds something that this demo did not make.
+    Raises BadInput when the folder holds something that this demo did not make, HatchnoteError when the port is taken.
     """
     from hatchnote import serve
+    from hatchnote.settings import load
 
     folder = data or DEFAULT_FOLDER
+    serve.try_port(host or load(data=folder).host, port)
     fresh(folder)
     load_samples(folder, say=lambda line: print(line, file=sys.stderr, flush=True))
     address = f"http://localhost:{port}"
@@ -55,13 +57,14 @@ def run(*, data: Path | None = None, host: str | None = None, port: int = 8000) 
 
 def fresh(folder: Path) -> None:
     """Make an empty demo folder. Only a folder that an earlier demo made is emptied."""
-    if folder.exists() and any(folder.iterdir()):
+    make_folder(folder)
+    if any(folder.iterdir()):
         if not (folder / MARKER).exists():
             raise BadInput(f"{folder} holds something that the demo did not make; name another with --data.")
         lock = _lock(folder)
         shutil.rmtree(folder)
         lock.close()
-    folder.mkdir(parents=True, exist_ok=True, mode=0o700)
+        make_folder(folder)
     (folder / MARKER).touch()
 
 

@@ -21,6 +21,7 @@ from typing import Any
 from hatchnote.domain import Equipment, Facts, Transcript
 from hatchnote.errors import BadInput
 from hatchnote.export import wording
+from hatchnote.places import make_folder
 from hatchnote.settings import Settings
 
 KINDS = ("components", "points", "verbs", "conditions")
@@ -31,10 +32,15 @@ _one_writer = threading.Lock()
 
 
 def use(settings: Settings) -> Path:
-    """Make reading in this process (and in the ones it starts) use the company's file; make it where it is missing."""
+    """Make reading in this process (and in the ones it starts) use the company's file. The one in the data folder
+    is made where it is missing; one that the settings name has to be there, or BadInput is raised."""
     path = _path(settings)
     if not path.exists():
-        path.parent.mkdir(parents=True, exist_ok=True)
+        if settings.vocabulary:
+            raise BadInput(
+                f"There is no vocabulary file {path}; check HATCHNOTE_VOCABULARY, or make an empty file there."
+            )
+        make_folder(path.parent)
         path.write_text(_HEADER, encoding="utf-8")
     os.environ[_ENVIRONMENT] = str(path)
     return path

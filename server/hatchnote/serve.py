@@ -6,6 +6,7 @@ parent, is started again when it dies, and what it held is taken up again at onc
 
 from __future__ import annotations
 
+import errno
 import fcntl
 import logging
 import os
@@ -18,7 +19,8 @@ import time
 from pathlib import Path
 from typing import IO, Any
 
-from hatchnote.errors import BadInput, HatchnoteError
+from hatchnote.errors import BadInput, HatchnoteError, NoRoom
+from hatchnote.places import make_folder
 from hatchnote.settings import Settings, load
 
 log = logging.getLogger("hatchnote.serve")
@@ -42,10 +44,10 @@ def run(
     settings = load(data=data, host=host or ("0.0.0.0" if lan else None), port=port)
     logs.set_up(settings.log_level)
     sound_store(settings)  # a setting that cannot work is told now
-    settings.data.mkdir(parents=True, exist_ok=True, mode=0o700)
+    make_folder(settings.data)
     lock = lock_folder(settings.data)
     try:
-        _try_port(settings)
+        try_port(settings.host, settings.port)
         if lan:
             _explain_lan(settings)
         _serve(settings, worker=worker)
@@ -55,7 +57,12 @@ def run(
 
 def lock_folder(folder: Path) -> IO[str]:
     """Hold the folder for this server. The kernel lets go of it when the process ends, however it ends."""
-    file = open(folder / "lock", "a+")  # noqa: SIM115  (held as long as the server runs)
+    try:
+        file = open(folder / "lock", "a+")  # noqa: SIM115  (held as long as the server runs)
+    except OSError as error:
+        raise NoRoom(
+            f"The data folder {folder} cannot be written to ({error.strerror}); name another with --data."
+        ) from None
     try:
         fcntl.flock(file, fcntl.LOCK_EX | fcntl.LOCK_NB)
     except BlockingIOError:
@@ -73,15 +80,20 @@ def lock_folder(folder: Path) -> IO[str]:
     return file
 
 
-def _try_port(settings: Settings) -> None:
-    with socket.socket(socket.AF_INET6 if ":" in settings.host else socket.AF_INET) as probe:
+def try_port(host: str, port: int) -> None:
+    """Raises HatchnoteError when this machine cannot listen there."""
+    with socket.socket(socket.AF_INET6 if ":" in host else socket.AF_INET) as probe:
         probe.setsockopt(socket.SOL_SOCKET, socket.SO_REUSEADDR, 1)
         try:
-            probe.bind((settings.host, settings.port))
+            probe.bind((host, port))
         except OSError as error:
+            other = (
+                "port with --port"
+                if error.errno in (errno.EADDRINUSE, errno.EACCES)
+                else "address with --host"
+            )
             raise HatchnoteError(
-                f"Port {settings.port} on {settings.host} cannot be used ({error.strerror});"
-                " choose another with --port."
+                f"Port {port} on {host} cannot be used ({error.strerror}); choose another {other}."
             ) from None
 
 

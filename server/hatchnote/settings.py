@@ -9,7 +9,7 @@ from __future__ import annotations
 
 import os
 import tomllib
-from collections.abc import Callable, Iterator, Mapping
+from collections.abc import Callable, Iterator, Mapping, MutableMapping
 from dataclasses import dataclass, field, fields
 from pathlib import Path
 from typing import Any
@@ -175,8 +175,46 @@ class SettingFacts:
     secret: bool
 
 
+ROOMS: dict[str, tuple[str, str, str]] = {
+    "speech_model": (
+        "base",
+        "a name or a folder",
+        "What listens: a pinned model, another faster-whisper model, a folder.",
+    ),
+    "second_model": (
+        "tiny.en",
+        "a name, a folder, or none",
+        "The second listener, which hears numbers again.",
+    ),
+    "language": ("en", "a code such as en, es", "What is spoken; readings are read in English only."),
+    "device": ("auto", "auto, cpu or cuda", "Where the speech model runs."),
+    "compute": ("", "a CTranslate2 type", "Its arithmetic; empty: int8 on a CPU, float16 on a GPU."),
+    "threads": ("0", "a whole number", "Threads for one recording; 0: as many as there are, 4 at most."),
+    "cache": ("", "a path", "Where the model's joined files are kept; empty: the user's cache folder."),
+}
+"""Settings that the rooms read from the environment themselves, so that they work without a server: default, what may
+be given, what it does."""
+
+
+def publish(environ: MutableMapping[str, str] | None = None) -> None:
+    """Put what the file of HATCHNOTE_CONFIG says for the rooms into the environment, where that says nothing.
+
+    Raises BadInput when the file cannot be used.
+    """
+    env = os.environ if environ is None else environ
+    config = env.get(PREFIX + "CONFIG", "")
+    if not config:
+        return
+    file = _read_file(Path(config))
+    for name in (*ROOMS, "vocabulary"):
+        if name in file:
+            env.setdefault(PREFIX + name.upper(), str(file[name]))
+
+
 def table() -> Iterator[SettingFacts]:
     """Every setting there is, in order."""
+    for name, (default, values, help) in ROOMS.items():
+        yield SettingFacts(name, PREFIX + name.upper(), default, values, help, secret=False)
     for f in fields(Settings):
         yield SettingFacts(
             name=f.name,
@@ -199,9 +237,10 @@ def load(environ: Mapping[str, str] | None = None, **overrides: Any) -> Settings
     config = env.get(PREFIX + "CONFIG", "")
     if config:
         for name, value in _read_file(Path(config)).items():
-            if name not in known:
+            if name not in known and name not in ROOMS:
                 raise BadInput(f"{config} sets {name}, which is no setting; see the table of settings.")
-            found[name] = (value, f"{name} in {config}")
+            if name in known:
+                found[name] = (value, f"{name} in {config}")
     for name, f in known.items():
         variable = PREFIX + name.upper()
         if f.metadata["secret"] and env.get(variable + "_FILE"):

@@ -7,20 +7,18 @@ wrong key is not shown here.
 import threading
 from pathlib import Path
 
+import minio
+import moto.server as moto_server
 import pytest
+from werkzeug.serving import make_server
 
-minio = pytest.importorskip("minio", reason="pip install hatchnote[s3]")
-moto_server = pytest.importorskip("moto.server", reason="needs moto's S3 server")
-
-from werkzeug.serving import make_server  # noqa: E402
-
-from hatchnote.domain import Transcript, Word  # noqa: E402
-from hatchnote.errors import BadInput  # noqa: E402
-from hatchnote.jobs import sound_store as room  # noqa: E402
-from hatchnote.jobs.asking import ask_to_listen  # noqa: E402
-from hatchnote.jobs.desk import RemoteDesk  # noqa: E402
-from hatchnote.settings import Settings  # noqa: E402
-from hatchnote.web import create_app  # noqa: E402
+from hatchnote.domain import Transcript, Word
+from hatchnote.errors import BadInput
+from hatchnote.jobs import sound_store as room
+from hatchnote.jobs.asking import ask_to_listen
+from hatchnote.jobs.desk import RemoteDesk
+from hatchnote.settings import Settings
+from hatchnote.web import create_app
 
 HEARD = Transcript((Word("fifty"),), duration_s=1.0)
 KEYS = {"sound_store_key": "roof", "sound_store_secret": "hatch-secret"}

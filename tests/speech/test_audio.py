@@ -71,6 +71,26 @@ def test_a_break_that_can_be_seen_is_told(encode, samples, container, codec):
     assert f"sound.{container} breaks off after 11 s of 18 s" in warning
 
 
+@pytest.mark.parametrize(("container", "codec"), [("ogg", "libopus"), ("wav", "pcm_s16le")])
+@pytest.mark.parametrize("share", [0.2, 0.6, 0.98])
+def test_a_break_that_the_decoder_keeps_to_itself_is_told(encode, samples, container, codec, share):
+    path = encode(samples, container, codec)
+    data = path.read_bytes()
+    path.write_bytes(data[: int(len(data) * share)])
+    (warning,) = decode(path).warnings
+    assert f"sound.{container} is damaged or cut short" in warning
+
+
+def test_a_wav_that_does_not_know_its_length_is_whole(encode, samples):
+    """Recorders that stream write 0xFFFFFFFF for sizes they do not know yet."""
+    path = encode(samples, "wav", "pcm_s16le")
+    data = bytearray(path.read_bytes())
+    at = data.index(b"data") + 4
+    data[at : at + 4] = b"\xff" * 4
+    path.write_bytes(data)
+    assert decode(path).warnings == ()
+
+
 def test_damage_in_the_middle_costs_only_its_place(encode, samples):
     path = encode(samples, "mp3", "libmp3lame")
     data = bytearray(path.read_bytes())

@@ -11,7 +11,7 @@ import threading
 import time
 from collections.abc import Callable
 
-from hatchnote.errors import BadInput
+from hatchnote.errors import BadInput, HatchnoteError
 from hatchnote.jobs import bell, live
 from hatchnote.jobs.desk import Desk, LocalDesk
 from hatchnote.jobs.listen import listen
@@ -71,8 +71,8 @@ def run(settings: Settings, store: Store | None, desks: list[Desk]) -> None:
         thread.start()
     if isinstance(desks[0], LocalDesk):
         threading.Thread(target=live.run, args=(desks[0], stop), daemon=True, name="live").start()
-    consumer = threading.Thread(target=_hear_bell, args=(settings, ring_here, stop), daemon=True)
-    consumer.start()
+    if store is not None or settings.queue != "sqlite":  # a bell on SQLite hangs at the server's own machine
+        threading.Thread(target=_hear_bell, args=(settings, ring_here, stop), daemon=True).start()
     while not stop.wait(settings.sweep_s):
         if store is not None:
             _tidy(settings, store)
@@ -85,6 +85,9 @@ def _loop(desk: Desk, settings: Settings, stop: threading.Event, rung: threading
     while not stop.is_set():
         try:
             do_all(desk, settings, stop)
+        except HatchnoteError as error:
+            log.warning("the worker goes on in a moment: %s", error)
+            stop.wait(2)
         except Exception:
             log.exception("the worker stumbled; it goes on in a moment")
             stop.wait(2)

@@ -9,8 +9,8 @@ from __future__ import annotations
 from typing import TYPE_CHECKING, Any
 
 if TYPE_CHECKING:
-    from hatchnote.notes.text_quantities import Quantity, quantities
     from hatchnote.notes.read import read_notes
+    from hatchnote.notes.text_quantities import Quantity, quantities
 
 __all__ = ["Quantity", "quantities", "read_notes"]
 

@@ -9,6 +9,7 @@ import time
 from collections.abc import Callable
 from pathlib import Path
 
+from hatchnote.places import make_folder
 from hatchnote.store.blobs import Blobs
 from hatchnote.store.database import Database
 
@@ -38,7 +39,7 @@ def open_store(folder: Path, *, clock: Clock = time.time) -> Store:
     from hatchnote.store.migrations import bring_up_to_date
 
     for part in (folder, folder / "blobs", folder / "uploads"):
-        part.mkdir(parents=True, exist_ok=True, mode=0o700)
+        make_folder(part)
     store = Store(folder, clock=clock)
     bring_up_to_date(store.db.connection)
     return store

@@ -21,6 +21,7 @@ from pathlib import Path
 from typing import IO, Any
 
 from hatchnote.errors import BadInput, Conflict, HatchnoteError
+from hatchnote.places import make_folder
 from hatchnote.settings import load
 from hatchnote.store import Store, open_store
 from hatchnote.store.blobs import CHUNK, digest_of, full_disk_is_told, sync_folder
@@ -41,7 +42,9 @@ def write(data: Path | None, file: Path) -> str:
         raise BadInput(f"There is no data in {folder}; name the data folder with --data.")
     if file.exists():
         raise BadInput(f"{file} exists already; choose another name, so that no older backup is lost.")
-    file.parent.mkdir(parents=True, exist_ok=True)
+    if not file.parent.is_dir():
+        # Perhaps a disk that is not there just now: a folder made in its place would fill this one.
+        raise BadInput(f"There is no folder {file.parent}; make it first, or name another place.")
     part = file.with_name(file.name + ".part")
     store = open_store(folder)
     try:
@@ -54,7 +57,8 @@ def write(data: Path | None, file: Path) -> str:
             if (folder / _WORDS).is_file():  # a copy, so that it is not written while it is read
                 shutil.copyfile(folder / _WORDS, Path(scratch) / _WORDS)
             manifest, missing = _manifest(store, Path(scratch))
-            with open(part, "wb") as out:
+            # It holds everything, the passwords' digests too: for this user alone.
+            with open(part, "wb", opener=lambda name, flags: os.open(name, flags, 0o600)) as out:
                 _pack(out, store, Path(scratch), manifest)
                 out.flush()
                 os.fsync(out.fileno())
@@ -82,7 +86,7 @@ def read(data: Path | None, file: Path) -> str:
     if folder.exists() and any(p.name != "lock" for p in folder.iterdir()):
         raise Conflict(f"The data folder {folder} is not empty; restore into a new one with --data.")
     manifest = _verify(file)
-    folder.parent.mkdir(parents=True, exist_ok=True)
+    make_folder(folder.parent)
     with tempfile.TemporaryDirectory(prefix="hatchnote-", dir=folder.parent) as scratch, full_disk_is_told():
         fresh = Path(scratch) / "data"
         fresh.mkdir(mode=0o700)

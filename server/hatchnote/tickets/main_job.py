@@ -36,7 +36,9 @@ def ticket_from_files(job: Job, *, progress: Progress | None = None) -> Ticket:
 
     Raises BadInput with one sentence when a file cannot be used; nothing is written anywhere.
     """
-    transcripts = [*_listen(job, progress), *(_typed(path) for path in job.notes)]
+    names = _names([*job.sounds, *job.notes])
+    typed = names[len(job.sounds) :]
+    transcripts = [*_listen(job, names, progress), *map(_typed, job.notes, typed)]
     facts = read_all(transcripts, job.equipment)
     plates: dict[str | None, Nameplate] = {e.tag: e.nameplate for e in job.equipment}
     visit = Visit(
@@ -51,7 +53,7 @@ def ticket_from_files(job: Job, *, progress: Progress | None = None) -> Ticket:
         id=str(uuid.uuid4()),
         visit=visit,
         nameplates=plates,
-        photos=[_photo(path) for path in job.photos],
+        photos=list({photo.id: photo for photo in map(_photo, job.photos)}.values()),
     )
 
 
@@ -81,14 +83,14 @@ def read_all(transcripts: Iterable[Transcript], equipment: Sequence[Equipment]) 
     return facts
 
 
-def _listen(job: Job, progress: Progress | None) -> list[Transcript]:
+def _listen(job: Job, names: Sequence[str], progress: Progress | None) -> list[Transcript]:
     if not job.sounds:
         return []
     from hatchnote.speech import transcribe
 
     vocabulary = [name for e in job.equipment for name in (e.tag, *e.nicknames)]
     out = []
-    for n, path in enumerate(job.sounds):
+    for n, (path, name) in enumerate(zip(job.sounds, names, strict=False)):
         if not path.is_file():
             raise BadInput(f"There is no sound file at {path}; check the name.")
 
@@ -96,18 +98,29 @@ def _listen(job: Job, progress: Progress | None) -> list[Transcript]:
             if progress:
                 progress(f"listening to {path.name}", (n + done) / len(job.sounds))
 
-        out.append(transcribe(path, vocabulary, id=path.stem, progress=tell))
+        out.append(transcribe(path, vocabulary, id=name, progress=tell))
     return out
 
 
-def _typed(path: Path) -> Transcript:
+def _names(paths: Sequence[Path]) -> list[str]:
+    """A name for each file's dictation, its own where that is free: two files may be called alike."""
+    names: list[str] = []
+    for path in paths:
+        candidates = (path.stem, path.name, *(f"{path.stem}-{n}" for n in range(2, len(paths) + 2)))
+        names.append(next(c for c in candidates if c not in names))
+    return names
+
+
+def _typed(path: Path, name: str) -> Transcript:
     try:
         text = path.read_text(encoding="utf-8")
     except FileNotFoundError:
         raise BadInput(f"There is no text file at {path}; check the name.") from None
-    except (UnicodeDecodeError, OSError) as error:
-        raise BadInput(f"{path} cannot be read as text ({error}); save it as UTF-8 text.") from error
-    return Transcript.from_text(text, id=path.stem)
+    except UnicodeDecodeError:
+        raise BadInput(f"{path} is not UTF-8 text; save it as UTF-8 and try again.") from None
+    except OSError as error:
+        raise BadInput(f"{path} cannot be read ({error.strerror}); name a text file.") from None
+    return Transcript.from_text(text, id=name)
 
 
 def _photo(path: Path) -> Photo:
