@@ -7,7 +7,7 @@ from hatchnote.notes.doc import Doc, Draft
 
 _SETTABLE = frozenset({"opening", "frequency", "torque", "space-temperature", "speed"})
 _ALWAYS_RATED = frozenset({"fuse-rating"})
-_MOTOR_SPEEDS = frozenset(
+MOTOR_SPEEDS = frozenset(
     {825, 850, 1050, 1075, 1100, 1140, 1160, 1200, 1625, 1725, 1740, 1750, 1760, 1800, 3450, 3500, 3600}
 )
 
@@ -117,7 +117,7 @@ def _own_rating(doc: Doc, d: Draft, drafts: list[Draft], begin: int) -> str:
         and d.source.value.unit_text == "volt"
     ) and any(o.point == "power" and o.ucum == "[HP]" for o in drafts):
         return "rated"
-    if d.point == "speed" and d.value in _MOTOR_SPEEDS:
+    if d.point == "speed" and d.value in MOTOR_SPEEDS:
         near = [o for o in drafts if o.point == "power"]
         if near or doc.norm[max(begin, d.start - 1)] == "a":
             return "rated"

@@ -25,11 +25,13 @@ from hatchnote.notes.fitting import NO_FIT, fit
 from hatchnote.notes.for_parts import for_part
 from hatchnote.notes.pairs import pair
 from hatchnote.notes.patterns import (
+    across_legs,
     again,
     at_fire,
     bare_row,
     denied,
     low_over_high,
+    plate_speed,
     position_of_last,
     position_of_subject,
     rated_voltage,
@@ -105,7 +107,7 @@ def join_value(line: Line, k: int) -> int:
     ):
         return 1  # "four of the sixteen by twenty by two"
     put_together(line, k)
-    if weather(line, m) or pair(line, k):
+    if weather(line, m) or pair(line, k) or across_legs(line, k) or plate_speed(line, k):
         return 1
     if low_over_high(line, k):
         return 2

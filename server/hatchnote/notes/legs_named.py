@@ -60,7 +60,7 @@ def _legs_at(doc: Doc, i: int) -> int:
         joined = stop
         if joined < n and doc.norm[joined] in ("to", "and") and not doc.tokens[joined].brk:
             joined += 1
-        explicit = joined > stop and doc.norm[stop] == "to"
+        explicit = joined > stop and (doc.norm[stop] == "to" or _between(doc, i, joined))
         glued = _run_together(doc, joined) if joined < n and (explicit or joined == stop) else ""
         if glued and glued != first and first[0] == "L":
             take_over(doc, i, joined + 1, "legs", "-".join(sorted((first, glued))))
@@ -89,6 +89,27 @@ def _legs_at(doc: Doc, i: int) -> int:
         take_over(doc, i, stop, "legs", first)
         return stop
     return _glued_legs(doc, i) or _terminals(doc, i) or _bare_pair(doc, i)
+
+
+def _between(doc: Doc, i: int, second: int) -> bool:
+    """ "Across L one and L two", "voltage between L one and L two four eighty": one pair, not two legs."""
+    if doc.norm[i - 1] in ("across", "between"):
+        return True
+    other = _leg(doc, second)
+    if other is None:
+        return False
+    after = doc.norm[other[0]] if other[0] < len(doc.norm) else ""
+    number = CLASS.get(after, ".") in "dtx" or (
+        other[0] < len(doc.tokens) and doc.tokens[other[0]].kind == "n"
+    )
+    volts = (
+        any(
+            m.kind == "word" and (m.has("point", "voltage") or doc.norm[m.start] == "between")
+            for m in doc.within(max(0, i - 20), i)
+        )
+        or "between" in doc.norm[max(0, i - 20) : i]
+    )
+    return number and volts and not doc.tokens[other[0]].brk
 
 
 def _more_pairs(doc: Doc, at: int) -> int:
@@ -189,6 +210,12 @@ def _terminals(doc: Doc, i: int) -> int:
 def _bare_pair(doc: Doc, i: int) -> int:
     """ "A to B four seventy eight", "one to two four seventy eight" beside a voltage."""
     n = len(doc.tokens)
+    across = i > 0 and doc.norm[i - 1] in ("across", "between") and doc.norm[i + 1 : i + 2] == ["and"]
+    if across and i + 2 < n and not doc.tokens[i + 1].brk and not doc.tokens[i + 2].brk:
+        x, y = number_word(doc, i), number_word(doc, i + 2)
+        if x in (1, 2, 3) and y in (1, 2, 3) and x != y:
+            take_over(doc, i, i + 3, "legs", f"L{min(x, y)}-L{max(x, y)}")
+            return i + 3
     if i + 2 >= n or doc.norm[i + 1] not in ("to", "-") or doc.tokens[i + 1].brk or doc.tokens[i + 2].brk:
         return 0
     if doc.owner[i] is not None and doc.owner[i].kind != "word":  # type: ignore[union-attr]

@@ -14,6 +14,7 @@ def context(doc: Doc) -> None:
     A machine or circuit named behind what is said of it ("supply fifty three on three") reaches back to the start
     of its sentence, or to the machine named before it there.
     """
+    _return_air(doc)
     n = len(doc.tokens)
     doc.tag_at = [None] * n
     doc.circuit_at = [None] * n
@@ -35,7 +36,7 @@ def context(doc: Doc) -> None:
             if m.kind not in ("machine", "circuit") or m.claimed:
                 continue
             back = m.number and not _leads(doc, m) and _something_said(doc, last, m.start)
-            start = last if back else m.start
+            start = (_own_name(doc, last, m) or last) if back else m.start
             if m.kind == "machine":
                 if m.slug != tag:
                     circuit = None
@@ -50,12 +51,51 @@ def context(doc: Doc) -> None:
             last = m.stop
 
 
+def _from(doc: Doc, start: int, stop: int) -> int:
+    """ "Rise on one, fifty two, rise on two, forty eight": a point named behind a value begins what is said anew."""
+    between = doc.within(start, stop)
+    values = [k for k, m in enumerate(between) if m.kind == "value"]
+    if values:
+        after = [m for m in between[values[-1] + 1 :] if m.has("point") or m.comp]
+        if after and any(m.kind == "machine" for m in doc.within(max(0, start - 4), start)):
+            return after[0].start
+    return start
+
+
+def _return_air(doc: Doc) -> None:
+    """ "Return on two is seventy two": the air of a machine, no visit."""
+    for m in list(doc.mentions):
+        if doc.norm[m.start : m.stop] != ["return", "on"] or m.stop >= len(doc.owner):
+            continue
+        nxt = doc.owner[m.stop]
+        if nxt is not None and nxt.kind == "machine":
+            doc.drop(m)
+            doc.put(Mention("word", m.start, m.start + 1, tuple(doc.vocabulary.trie["return"].get("", ()))))
+    doc.settle()
+
+
 def _leads(doc: Doc, m: Mention) -> bool:
     """ "And on five it's three eighty": what is said of the machine comes behind its name."""
     on = m.start - 1
     opens = on <= 0 or doc.tokens[on].brk or doc.norm[on - 1] in ("and", "but", "then", "so")
     after = doc.norm[m.stop] if m.stop < len(doc.norm) and not doc.tokens[m.stop].brk else ""
     return bool(opens) and after in ("it's", "it", "i", "i've", "i'm", "we", "the", "she's", "there's", "its")
+
+
+def _own_name(doc: Doc, last: int, m: Mention) -> int:
+    """The start of "rise on two" in "rise on one, fifty two, rise on two, forty eight"; 0 where its values came before.
+
+    The clause of the machine holds a name without a value, and the value stands behind the machine.
+    """
+    start = m.start - 1
+    while start > last and not doc.tokens[start].brk:
+        start -= 1
+    before = doc.within(start, m.start)
+    if start <= last or any(x.kind in ("value", "size") for x in before):
+        return 0
+    named = any(x.comp or x.has("point") or x.has("family") for x in before)
+    behind = next((x for x in doc.within(m.stop, min(len(doc.norm), m.stop + 3))), None)
+    return start if named and behind is not None and behind.kind == "value" else 0
 
 
 def _fill(row: list[str | None], start: int, stop: int, value: str | None) -> None:

@@ -13,6 +13,7 @@ REQUIRES = ("drafts", "work")
 ASSIGNS = ("basis", "moment")
 _ANEW = words("i it it's its they they're and i've we")
 _IS = words("is it's they're are now reads runs")
+_HEADING = 4
 _CONTINUES = words(
     """
     they it that those these it's that's they're
@@ -27,14 +28,34 @@ def moments(doc: Doc) -> None:
         if not d.withdrawn:
             by_sentence.setdefault(d.sentence, []).append(d)
     found_before = False
+    heading: str | None = None
     for number, begin, end in doc.numbered_sentences():
         here = by_sentence.get(number, [])
         cues = cues_of(doc, begin, end)
         if here:
             continues = found_before and doc.norm[begin] in _CONTINUES
             _sentence(doc, here, cues, begin, end, continues)
+        told = _heading(doc, here, cues, begin, end)
+        heading = heading if told is None else told
+        for d in here:
+            plain = d.moment is None and d.basis == "measured" and not d.was
+            if heading and plain and d.point not in NO_MOMENT | SIZES:
+                d.moment = heading
         found_before = any(slug == "found" and not trailing for _, _, slug, trailing in cues)
     read_again(doc)
+
+
+def _heading(doc: Doc, here: list[Draft], cues: list[Cue], begin: int, end: int) -> str | None:
+    """ "As found.", "As left.": a sentence of nothing else heads those behind it, up to the next of its kind ("")."""
+    if end - begin > _HEADING or here:
+        return None
+    whole = sum(c.stop - c.start for c in cues) == end - begin
+    if whole and cues and doc.norm[begin] != "now" and all(c.slug in ("found", "left") for c in cues):
+        return "as-left" if cues[-1].slug == "left" else "as-found"
+    named = any(
+        m.comp or m.has("point") or m.kind == "value" or m.has("condition") for m in doc.within(begin, end)
+    )
+    return None if named else ""
 
 
 def _sentence(
@@ -106,6 +127,8 @@ def _moment(
     for start, stop, cue, _ in reversed(leading):
         if cue in ("rated", "set"):
             if cue == "set" and d.basis == "set":
+                if d.point == "opening" and doc.norm[start] in ("was", "were"):
+                    d.moment = "as-left"  # "the minimum was set to fifteen percent"
                 return
             if cue == "rated" and start > (drafts[k - 1].start if k else 0):
                 continue

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from itertools import islice, pairwise
 
+from hatchnote.notes.basis import MOTOR_SPEEDS
 from hatchnote.notes.clauses import focus_before
 from hatchnote.notes.doc import Draft, Mention
 from hatchnote.notes.drafting import take
@@ -108,6 +109,44 @@ def share(line: Line, k: int, subject: Subject) -> None:
         near = alike is not None and kept[-1].value and low < alike.value / kept[-1].value < high
         if m.value is not None and same_unit and alike is not None and alike.cost < UNLIKELY and near:
             take(line, m, Subject([kept[-1].point], m.start, subject.comp), "in a list before its point")
+
+
+def plate_speed(line: Line, k: int) -> bool:
+    """ "It's a five horse, seventeen fifty": the speed on a motor's plate, behind its size."""
+    m, last = line.items[k], line.made[-1] if line.made else None
+    if (
+        last is None
+        or last.point != "power"
+        or last.ucum != "[HP]"
+        or m.start - last.stop > 2
+        or m.value is None
+    ):
+        return False
+    if m.value.ucum is not None or m.value.text or m.value.first not in MOTOR_SPEEDS:
+        return False
+    draft = take(line, m, Subject(["speed"], m.start, as_mention(last)), "speed behind the horses of a plate")
+    if draft is not None:
+        draft.basis = "rated"
+    return draft is not None
+
+
+def across_legs(line: Line, k: int) -> bool:
+    """ "I had two oh seven across L one and L two": volts, told before the legs they are between."""
+    m = line.items[k]
+    legs = line.items[k + 1] if k + 1 < len(line.items) else None
+    if legs is None or legs.kind != "legs" or "-" not in legs.slug or legs.slug[0] != "L" or legs.claimed:
+        return False
+    if (
+        line.doc.norm[m.stop : legs.start] not in (["across"], ["between"], ["across", "the"])
+        or m.value is None
+    ):
+        return False
+    if m.value.ucum not in (None, "V") or fit(line.points["voltage"], m.value).cost >= UNLIKELY:
+        return False
+    draft = take(line, m, Subject(["voltage"], m.start), "before the legs it is between")
+    if draft is not None:
+        draft.legs, legs.claimed = legs.slug, "legs"
+    return draft is not None
 
 
 def at_fire(line: Line, k: int) -> bool:

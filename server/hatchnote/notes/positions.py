@@ -31,7 +31,12 @@ def stages(doc: Doc, drafts: list[Draft], begin: int, end: int, flue: str | None
             if d.stop <= m.start <= d.stop + 3
             and not any(doc.tokens[i].brk for i in range(d.stop, m.start + 1))
         ]
-        on = behind and doc.norm[behind[0].start - 1] in ("on", "in", "at", "for")
+        turned = all(
+            any(o.stop <= m.start <= o.stop + 3 for m in stages)
+            and not any(m.start < o.start for m in stages)
+            for o in drafts[:1]
+        )
+        on = (behind and turned) or (behind and doc.norm[behind[0].start - 1] in ("on", "in", "at", "for"))
         if behind and (on or not before):
             d.stage = behind[0].slug
         elif before:
@@ -86,7 +91,11 @@ def positions(doc: Doc, drafts: list[Draft], begin: int, end: int) -> None:
             and "wet bulb" in " ".join(doc.norm[max(begin, d.start - 5) : min(end, d.stop + 3)])
         ):
             back = d.start
-            while back > begin and d.start - back < 3 and not doc.tokens[back].brk:
+            while (
+                back > begin
+                and d.start - back < 3
+                and (not doc.tokens[back].brk or (back == d.start and doc.norm[back - 1] == "bulb"))
+            ):
                 back -= 1
             near = " ".join(doc.norm[back : d.start])
             after = " ".join(doc.norm[d.stop : min(end, d.stop + 2)])

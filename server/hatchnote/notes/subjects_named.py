@@ -15,6 +15,7 @@ from hatchnote.notes.subjects import (
     VERB_POINTS,
     Line,
     Subject,
+    as_mention,
     doc_words,
 )
 
@@ -38,6 +39,12 @@ def named_legs(line: Line, m: Mention) -> None:
             line.subject.used and m.slug[0] == "L" and "-" in m.slug and line.subject.points[0] == "current"
         )
     ):
+        return
+    last = line.made[-1] if line.made else None
+    again = last is not None and last.legs is None and last.point in ELECTRIC and line.subject is not None
+    told = [x for x in line.items if x.kind == "legs" and x.stop <= m.start]
+    if again and told and told[-1].slug[0] == m.slug[0] and not line.subject.strong and last is not None:  # type: ignore[union-attr]
+        line.subject = Subject([last.point], m.start, as_mention(last), mention=m)
         return
     at = line.subject.comp if line.subject is not None and not line.subject.strong else None
     if "-" not in m.slug:
