@@ -30,6 +30,7 @@ def in_order(doc: Doc, by_sentence: dict[int, list[Draft]]) -> None:
     """Give every run of values the names of its row."""
     remembered: list[Row] = []
     circuits: dict[str | None, list[str]] = {}
+    going: Row | None = None
     for number, begin, end in doc.numbered_sentences():
         names = _names(doc, begin, end)
         for m in names:
@@ -39,8 +40,11 @@ def in_order(doc: Doc, by_sentence: dict[int, list[Draft]]) -> None:
         rows = _rows(doc, names, begin, end)
         for run in _runs(doc, here):
             row = _beside(doc, run, rows, here) or _earlier(doc, run, remembered, begin, end)
+            if row is None and going is not None and len(going.slugs) == len(run) and _plural(doc, run, begin):
+                row = going  # "suctions in the same order, ... Heads, ..." : the machines of the row before
             if row is not None:
                 _assign(doc, run, row)
+                going = row if row.kind == "machine" else None
             elif _plural(doc, run, begin):
                 known = circuits.get(run[0].tag, [])
                 if len(known) == len(run) and doc.vocabulary.points[run[0].point].circuit:
@@ -48,7 +52,11 @@ def in_order(doc: Doc, by_sentence: dict[int, list[Draft]]) -> None:
                     if "first" not in doc.norm[begin:end]:
                         for d in run:
                             d.doubts.append(_GUESS)
-        remembered = [*_told(names), *remembered][:6]
+            elif going is not None and any(d.point != run[0].point for d in here):
+                going = None
+        whole = [m for m in doc.within(begin, end) if m.kind == "machines"]
+        rows = [Row("machine", tuple(m.slug.split(",")), m.start, m.stop) for m in whole]
+        remembered = [*_told(names), *rows, *remembered][:6]
 
 
 def _names(doc: Doc, begin: int, end: int) -> list[Mention]:

@@ -26,8 +26,8 @@ def machine_rows(doc: Doc, known: Mapping[str, str]) -> None:
     """Put a machine wherever such a number opens its clause; `known` maps the numbers of the round to tags."""
     for begin, end in doc.sentences:
         found = [
-            *_alternating(doc, known, begin, end),
-            *_told_of(doc, known, begin, end),
+            *alternating(doc, known, begin, end),
+            *told_of(doc, known, begin, end),
         ]
         taken: set[int] = set()
         for start, stop, tags in sorted(set(found)):
@@ -43,7 +43,7 @@ def machine_rows(doc: Doc, known: Mapping[str, str]) -> None:
 _Row = tuple[int, int, tuple[str, ...]]
 
 
-def _told_of(doc: Doc, known: Mapping[str, str], begin: int, end: int) -> list[_Row]:
+def told_of(doc: Doc, known: Mapping[str, str], begin: int, end: int, least: int = 2) -> list[_Row]:
     """Numbers that open a clause and are told of: "four is low", "two's belt", "one and two, good"."""
     sure: list[_Row] = []
     loose: list[_Row] = []
@@ -64,7 +64,7 @@ def _told_of(doc: Doc, known: Mapping[str, str], begin: int, end: int) -> list[_
             (sure if named or numbers[0] != "1" else loose).append((i, stop, tags))
         elif after in _SINGLE:
             (sure if i == begin and doc.tokens[i].text[:1].isupper() else loose).append((i, stop, tags))
-    if len({t for *_, tags in (*sure, *loose) for t in tags}) < _FEW:
+    if len({t for *_, tags in (*sure, *loose) for t in tags}) < least:
         loose = []
     return sure + loose
 
@@ -92,7 +92,7 @@ def _numbers(doc: Doc, known: Mapping[str, str], i: int, end: int) -> tuple[list
     return out, stop
 
 
-def _alternating(doc: Doc, known: Mapping[str, str], begin: int, end: int) -> list[_Row]:
+def alternating(doc: Doc, known: Mapping[str, str], begin: int, end: int) -> list[_Row]:
     """ "One, three point nine, two, four point oh": numbers that go up, alone between commas, and values behind."""
     cuts = [begin, *(i for i in range(begin + 1, end) if doc.tokens[i].brk), end]
     out: list[_Row] = []
@@ -120,14 +120,14 @@ def _free(doc: Doc, start: int, stop: int) -> bool:
     return all(o is None or o.kind == "word" for o in doc.owner[start:stop])
 
 
-def _machine(m: Mention | None) -> bool:
+def _names_machine(m: Mention | None) -> bool:
     return m is not None and m.kind in ("machine", "machines")
 
 
 def _of_parts(doc: Doc, at: int, tags: tuple[str, ...]) -> bool:
     """ "Compressor one is nine two, two is nine four": parts of one machine told apart by number are spoken of."""
     low = at
-    while low > 0 and at - low < _REACH and not _machine(doc.owner[low - 1]):
+    while low > 0 and at - low < _REACH and not _names_machine(doc.owner[low - 1]):
         low -= 1
     several = doc.owner[low - 1] if low else None
     if several is None or several.kind != "machine":

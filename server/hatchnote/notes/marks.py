@@ -8,6 +8,7 @@ from hatchnote.notes.machines import number_word
 from hatchnote.notes.marked import take_over
 from hatchnote.notes.numbers.words import CLASS
 from hatchnote.notes.part_numbers import MEASURED, find_part_numbers
+from hatchnote.notes.part_rows import part_rows
 from hatchnote.notes.refrigerants_named import find_refrigerants
 
 _ORDINAL = {"first": "1", "second": "2", "third": "3"}
@@ -25,6 +26,8 @@ def marks(doc: Doc) -> None:
     _next_circuits(doc)
     find_legs(doc)
     find_part_numbers(doc)
+    doc.settle()
+    part_rows(doc)
     doc.settle()
 
 

@@ -242,6 +242,8 @@ class State:
     last: Draft | None = None
     subject: Subject | None = None
     recent: list[Draft] = field(default_factory=list)
+    topic: Subject | None = None
+    """Set by a sentence of nothing but a name: "Compressor amps."."""
 
 
 class Line:

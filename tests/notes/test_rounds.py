@@ -1,0 +1,80 @@
+"""Several machines told in one breath, in rows by number, and turn by turn; what a heading sets for what follows.
+
+The forms are common practice of the trade, no source.
+"""
+
+import pytest
+from tests.notes.short import finding, reading
+
+from hatchnote.notes import read_notes
+
+ROWS = {
+    "R T Us two through four. Inducer amps. Two is one point one, three is one point three, four is one point two.": [
+        "RTU-2 inducer-motor current 1.1 A",
+        "RTU-3 inducer-motor current 1.3 A",
+        "RTU-4 inducer-motor current 1.2 A",
+    ],
+    "Units five, six and seven. Suctions in order, one nineteen, one twenty two, one sixteen. Heads, three forty, "
+    "three fifty, three thirty eight.": [
+        "RTU-5 suction-pressure 119 psig",
+        "RTU-6 suction-pressure 122 psig",
+        "RTU-7 suction-pressure 116 psig",
+        "RTU-5 discharge-pressure 340 psig",
+        "RTU-6 discharge-pressure 350 psig",
+        "RTU-7 discharge-pressure 338 psig",
+    ],
+    "R T U four, then R T U five. Blower amps, four, three point one, five, two point nine.": [
+        "RTU-4 supply-fan-motor current 3.1 A",
+        "RTU-5 supply-fan-motor current 2.9 A",
+    ],
+    "R T U two and R T U three. Two's manifold is three four, three's is three six.": [
+        "RTU-2 manifold-pressure 3.4 in. w.c.",
+        "RTU-3 manifold-pressure 3.6 in. w.c.",
+    ],
+    "R T U two and R T U three. Superheat is eleven on two and nine on three.": [
+        "RTU-2 superheat 11 °F",
+        "RTU-3 superheat 9 °F",
+    ],
+    "R T U two and R T U three. Inlet on two, seven one, inlet on three, six eight.": [
+        "RTU-2 inlet-gas-pressure 7.1 in. w.c.",
+        "RTU-3 inlet-gas-pressure 6.8 in. w.c.",
+    ],
+    "R T U six. Compressor one is nine two, two is nine four.": [
+        "RTU-6 compressor 1 current 9.2 A",
+        "RTU-6 compressor 2 current 9.4 A",
+    ],
+}
+HEADINGS = {
+    "RTU-3. Flame signal. Two point six.": ["RTU-3 flame-signal 2.6 uA"],
+    "RTU-3. Inducer amps. Before, one point six. After, one point two.": [
+        "RTU-3 inducer-motor current 1.6 A as-found",
+        "RTU-3 inducer-motor current 1.2 A as-left",
+    ],
+    "RTU-3. Filters. Four replaced. Superheat is nine.": ["RTU-3 superheat 9 °F"],
+}
+DIFFERENCES = {
+    "RTU-3. Return sixty six, supply one oh six, forty degree split.": "temperature-rise",
+    "RTU-3. Return seventy six, supply fifty eight, the difference is eighteen.": "temperature-drop",
+    "RTU-3. Delta T is forty one.": "temperature-rise",
+}
+
+
+@pytest.mark.parametrize("text", [*ROWS, *HEADINGS])
+def test_rows_and_headings(text):
+    want = (ROWS | HEADINGS)[text]
+    assert sorted(reading(r) for r in read_notes(text).readings) == sorted(want)
+
+
+@pytest.mark.parametrize("text", DIFFERENCES)
+def test_a_difference_is_what_the_air_did(text):
+    assert read_notes(text).readings[-1].point == DIFFERENCES[text]
+
+
+def test_what_is_said_of_machines_by_number():
+    facts = read_notes("R T U one and R T U two. One's belt is cracked. Two is low on charge. One and two, coils dirty.")
+    assert {"RTU-1 supply-fan-belt cracked", "RTU-2 refrigerant low-charge"} <= set(map(finding, facts.findings))
+
+
+def test_a_plural_of_machines_names_them_all():
+    assert read_notes("Rooftops eight through eleven look fine.").tags == ("RTU-8", "RTU-9", "RTU-10", "RTU-11")
+    assert read_notes("R T U four, sixteen amps on the blower.").tags == ("RTU-4",)
