@@ -7,7 +7,7 @@ from itertools import islice
 from hatchnote.notes.clauses import focus_before
 from hatchnote.notes.counting import between
 from hatchnote.notes.doc import Draft, Mention
-from hatchnote.notes.fitting import UNLIKELY, fit
+from hatchnote.notes.fitting import NO_FIT, UNLIKELY, fit
 from hatchnote.notes.subjects import (
     BY_UNIT,
     COPULA,
@@ -101,6 +101,11 @@ def point_behind(line: Line, k: int) -> Subject | None:
         if points and (warm or on or not owner.has("component")):
             own_value = value_next(line, line.items.index(owner, k))
             pending = line.subject is not None and not line.subject.used
+            if pending and line.subject is not None and m.value is not None and m.value.ucum is not None:
+                costs = [fit(line.points[s], m.value).cost for s in line.subject.points]
+                pending = (
+                    min(costs, default=0.0) < NO_FIT
+                )  # a subject that cannot be in this unit waits for nothing
             if own_value and pending and not on:
                 return None
             comp = owner if owner.comp else None
@@ -332,7 +337,10 @@ def weighed(line: Line, m: Mention) -> Subject | None:
     ):
         return None
     before = f" {' '.join(doc.norm[line.begin : m.start])} "
-    out = any(f" {w} " in before for w in _OUT)
+    later = " ".join(doc.norm[m.stop : min(line.end, m.stop + 4)])
+    out = any(f" {w} " in before for w in _OUT) or any(
+        w in later for w in ("recovered", "came out", "taken out")
+    )
     plate = asked(line, line.items.index(m))
     return Subject(
         ["refrigerant-charge"], m.start, position="total" if plate else "recovered" if out else "added"

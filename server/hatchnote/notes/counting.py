@@ -74,6 +74,9 @@ def counted(line: Line, m: Mention) -> bool:
         return True
     if value.first <= 99 and _plural(line, m):
         return True
+    said = doc.owner[m.start - 2] if m.start - 2 >= line.begin else None
+    if tied == "of" and said is not None and said.has("point") and not said.has("verb"):
+        return False  # "a subcooling of one"
     if m.stop - m.start == 1 and doc.norm[m.start] == "one" and (_pronoun(line, m) or _one_of_them(line, m)):
         return True
     held = doc.owner[m.start - 1] if tied else None

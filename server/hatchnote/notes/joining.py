@@ -193,6 +193,6 @@ def join_value(line: Line, k: int) -> int:
     if bare_row(line, k) or at_fire(line, k):
         return 1
     by_unit = subject_of_unit(line, k)
-    if by_unit is not None:
-        take(line, m, by_unit, "by its unit")
+    if by_unit is not None and take(line, m, by_unit, "by its unit") is not None and value.ucum in ("V", "A"):
+        share(line, k, by_unit)
     return 1

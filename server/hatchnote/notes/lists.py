@@ -8,6 +8,7 @@ from hatchnote.notes.in_order import in_order
 from hatchnote.notes.numbers import Parse
 from hatchnote.notes.positions import IN_FLUE, positions, sides, stages
 from hatchnote.notes.rise_or_drop import rise_or_drop
+from hatchnote.notes.turned import RULE as TURNED
 
 REQUIRES = ("drafts", "legs", "stage")
 ASSIGNS = ("legs of drafts", "positions")
@@ -57,7 +58,7 @@ def _around(doc: Doc, d: Draft) -> str:
         owner = doc.owner[low]
         if owner is not None and owner.kind == "value":
             break
-    high = d.stop
+    high = d.stop + (d.rule == TURNED)
     while high < len(doc.tokens) and high - d.stop < 6 and not doc.tokens[high].brk:
         high += 1
     return f" {' '.join(doc.norm[low : d.start])} | {' '.join(doc.norm[d.stop : high])} "

@@ -99,6 +99,8 @@ def _moment(
     drafts: list[Draft],
     k: int,
 ) -> None:
+    if d.point == "torque" and any(c.slug == "setting" and doc.norm[c.start] == "set" for c in leading[-1:]):
+        d.moment = "as-left"
     if d.point in NO_MOMENT:
         return
     if d.point in SIZES:

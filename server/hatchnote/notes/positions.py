@@ -139,7 +139,9 @@ def _carried(doc: Doc, drafts: list[Draft], k: int) -> str | None:
     ):
         return None
     between = doc.within(before.stop, drafts[k].start)
-    told = any(m.has("cue", "left", "setting", "was", "found", "set", "rated") for m in between)
+    told = any(m.kind == "machine" for m in between) or any(
+        m.has("cue", "left", "setting", "was", "found", "set", "rated") for m in between
+    )
     return before.position if told else None
 
 

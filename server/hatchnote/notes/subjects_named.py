@@ -25,6 +25,12 @@ STAGED = frozenset({"manifold-pressure", "co", "oxygen", "stack-temperature"})
 
 def named_legs(line: Line, m: Mention) -> None:
     """Legs alone say what is measured: between lines volts, between terminals of a winding ohms."""
+    last = line.made[-1] if line.made else None
+    again = last is not None and last.legs is None and last.point in ELECTRIC and line.subject is not None
+    told = [x for x in line.items if x.kind == "legs" and x.stop <= m.start]
+    if again and told and told[-1].slug[0] == m.slug[0] and not line.subject.strong and last is not None:  # type: ignore[union-attr]
+        line.subject = Subject([last.point], m.start, as_mention(last), mention=m)
+        return
     if (
         line.subject is not None
         and any(p in ELECTRIC for p in line.subject.points[:2])
@@ -39,12 +45,6 @@ def named_legs(line: Line, m: Mention) -> None:
             line.subject.used and m.slug[0] == "L" and "-" in m.slug and line.subject.points[0] == "current"
         )
     ):
-        return
-    last = line.made[-1] if line.made else None
-    again = last is not None and last.legs is None and last.point in ELECTRIC and line.subject is not None
-    told = [x for x in line.items if x.kind == "legs" and x.stop <= m.start]
-    if again and told and told[-1].slug[0] == m.slug[0] and not line.subject.strong and last is not None:  # type: ignore[union-attr]
-        line.subject = Subject([last.point], m.start, as_mention(last), mention=m)
         return
     at = line.subject.comp if line.subject is not None and not line.subject.strong else None
     if "-" not in m.slug:
