@@ -84,6 +84,21 @@ def test_joined_dictations_are_read_apart_again_by_a_button(open_page, office_ho
     assert suction(ticket_of(office_house, cut)) == 1
 
 
+def test_what_is_joined_is_divided_as_one(open_page, office_house):
+    cut = seed_cut(office_house.folder)
+    page = open_page(f"/office/tickets/{cut['ticket']}")
+    ready(page)
+    page.click(f"[data-key='join-{cut['second']}']")
+    page.wait_for_selector(".dictation.joined")
+    page.click(f"[data-dictation='{cut['first']}'] .w:not(.read) >> nth=1")
+    page.wait_for_selector("dialog#divide[open]")
+    assert page.inner_text("#divide-what").startswith("2 items")
+    page.select_option("#divide-machine", "")
+    page.click("#divide-go")
+    saved(page)
+    assert {m["tag"] for m in ticket_of(office_house, cut)["equipment"] if m["readings"]} == {None}
+
+
 def test_what_was_kept_and_what_was_removed_is_taken_back_by_key(open_page, scene, office_house):
     page = open_page(f"/office/tickets/{scene['ticket']}")
     ready(page)

@@ -1,16 +1,18 @@
 /** The review page: joins the ticket, its sound, the board, the photos and the keys. */
 
 import { newId } from "../api.js";
-import { h, say } from "../dom.js";
+import { say } from "../dom.js";
 import { bind } from "../keys.js";
 import { showBoard } from "./board.js";
 import { showConflicts } from "./conflicts.js";
+import { openDivide } from "./divide.js";
 import { edit as openEditor } from "./editor.js";
 import { keptForm } from "./keep.js";
 import { showPhotos } from "./photos.js";
 import { Player } from "./player.js";
+import { steady } from "./steady.js";
 import { Sync } from "./sync.js";
-import { allItems, alternativeText, asItIs, checks, findItem, itemName, itemValue, machineName, others } from "./ticket.js";
+import { allItems, alternativeText, asItIs, checks, findItem, itemName, itemValue, others } from "./ticket.js";
 import { light, showChosen, showTranscript } from "./transcript.js";
 
 const byId = (/** @type {string} */ id) => /** @type {HTMLElement} */ (document.getElementById(id));
@@ -191,42 +193,15 @@ function join(op, dictation, before) {
   say(op === "join" ? "Read as one. Press u to take that back." : "Read apart again. Press u to take that back.");
 }
 
-/** Give everything heard from a word on, up to the end of the dictation, to another machine. */
+/** Give everything heard from a word on to another machine. */
 function divide(/** @type {string} */ dictation, /** @type {number} */ index) {
-  const d = sync.shown.dictations.find((/** @type {any} */ x) => x.id === dictation);
-  let from = 0;
-  const at = (/** @type {number} */ n) => {
-    index = Math.min(d.words.length - 1, Math.max(0, n));
-    from = d.words.slice(0, index).reduce((/** @type {number} */ sum, /** @type {any} */ w) => sum + w.text.length + 1, 0);
-  };
-  at(index);
-  const dialog = /** @type {HTMLDialogElement} */ (byId("divide"));
-  const upTo = /** @type {HTMLSelectElement} */ (byId("divide-to"));
-  const select = /** @type {HTMLSelectElement} */ (byId("divide-machine"));
-  const now = allItems(sync.shown).find(({ item }) => item.heard?.dictation === dictation && item.heard.to > from)?.tag ?? null;
-  const others = tags().filter((t) => t !== now);
-  select.replaceChildren(...[...others, now].map((t) => h("option", { value: t ?? "" }, machineName(t))));
-  const affected = () => allItems(sync.shown).filter(({ item }) => item.heard?.dictation === dictation && (upTo.value === "whole" || item.heard.from >= from));
-  const count = () => {
-    byId("divide-what").textContent = `${affected().length} items, from “${d.words.slice(index, index + 5).map((/** @type {any} */ w) => w.text).join(" ")} …”`;
-  };
-  upTo.onchange = count;
-  for (const [name, by] of /** @type {[string, number][]} */ ([["divide-earlier", -1], ["divide-later", 1]]))
-    byId(name).onclick = () => {
-      at(index + by);
-      count();
-    };
-  count();
-  byId("divide-play").onclick = () => void player.playFrom(dictation, d.words[index].start ?? 0);
-  byId("divide-play").hidden = d.words[index].start === null;
-  byId("divide-go").onclick = () => {
-    const to = select.value || null;
-    const edits = affected().filter((x) => x.tag !== to).map(({ kind, item, tag }) => ({ op: "move", kind, item: item.id, field: "tag", before: tag, after: to }));
-    dialog.close();
-    if (edits.length) make(...edits);
-    say(`${edits.length} items moved to ${machineName(to)}.`);
-  };
-  dialog.showModal();
+  openDivide(sync.shown, dictation, index, tags(), {
+    play: (d, second) => void player.playFrom(d, second),
+    move: (edits, name) => {
+      if (edits.length) make(...edits);
+      say(`${edits.length} items moved to ${name}.`);
+    },
+  });
 }
 
 // ---------------------------------------------------------------- drawing
@@ -252,29 +227,6 @@ function draw() {
   drawStatus(ticket);
   if (focus && document.activeElement?.getAttribute("data-key") !== focus)
     /** @type {HTMLElement | null} */ (page.querySelector(`[data-key="${CSS.escape(focus)}"]`))?.focus();
-}
-
-/** A button that is drawn anew between the press and the release of a finger is never clicked, and a field that is
- *  drawn anew while the focus moves into it does not get it: so drawing waits for both. */
-let pressed = false;
-let waiting = false;
-addEventListener("pointerdown", () => (pressed = true), true);
-for (const end of ["pointerup", "pointercancel", "blur"])
-  addEventListener(end, (event) => {
-    if (end === "blur" && event.target !== window) return;
-    pressed = false;
-    if (waiting) setTimeout(drawn);
-  }, true);
-
-function drawSoon() {
-  if (!waiting) setTimeout(drawn);
-  waiting = true;
-}
-
-function drawn() {
-  if (!waiting || pressed) return;
-  waiting = false;
-  draw();
 }
 
 /** @param {string} dictation @param {number} index */
@@ -372,7 +324,7 @@ bind("w", "Back to the worklist", () => location.assign("/office"));
 
 // ---------------------------------------------------------------- start
 
-sync.addEventListener("change", drawSoon);
+sync.addEventListener("change", steady(draw));
 sync.addEventListener("others", () => say("Somebody else changed this ticket; you see it as it is now."));
 sync.addEventListener("refused", (event) => {
   const { sentence, edits } = /** @type {CustomEvent} */ (event).detail;
