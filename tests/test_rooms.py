@@ -12,7 +12,7 @@ SHARED = {"domain", "errors", "places", "measures", "photos"}
 ALLOWED = {
     "domain": set(),
     "errors": set(),
-    "places": set(),
+    "places": {"errors"},
     "measures": {"errors", "places"},
     "photos": {"errors"},
     "speech": SHARED,

@@ -279,3 +279,26 @@ def test_text_is_read_without_being_stored(ana, olga, visit):
     assert answer.status_code == 200
     assert [r["value"] for m in answer.json["facts"] for r in m["readings"]] == [118, 95]
     assert olga.get(f"/tickets/{visit}").json["revision"] == 0
+
+
+@pytest.mark.parametrize(
+    ("kind", "after"),
+    [
+        ("reading", {"point": "banana-bread", "value": 3}),
+        ("reading", {"point": "current", "value": 3, "ucum": "furlong!!"}),
+        ("work", {"verb": "frobnicate", "state": "done"}),
+        ("part", {"component": "igniter", "quantity": -3, "use": "installed"}),
+        ("finding", {"component": "igniter", "condition": "purple"}),
+    ],
+)
+def test_what_is_in_no_vocabulary_is_refused(ana, noted, kind, after):
+    answer = send(ana, noted, edit("add", kind, item=new_id(), after=after))
+    assert answer.status_code == 400, answer.text
+
+
+def test_a_set_to_an_unknown_word_is_refused_and_one_to_a_known_is_taken(ana, noted):
+    item = reading(ana.get(f"/tickets/{noted}").json)["id"]
+    wrong = edit(item=item, field="point", before="suction-pressure", after="banana-bread")
+    right = edit(item=item, field="point", before="suction-pressure", after="liquid-pressure")
+    assert "banana-bread" in send(ana, noted, wrong).json["error"]
+    assert send(ana, noted, right).status_code == 200

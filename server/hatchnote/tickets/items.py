@@ -57,6 +57,10 @@ def _number(value: Any) -> bool:
     return isinstance(value, int | float) and not isinstance(value, bool) and math.isfinite(value)
 
 
+def _amount(value: Any) -> bool:
+    return _number(value) and value >= 0
+
+
 def _flag(value: Any) -> bool:
     return isinstance(value, bool)
 
@@ -95,14 +99,14 @@ FIELDS: dict[ItemKind, dict[str, Callable[[Any], bool]]] = {
         "number": _or_nothing(_short),
         "state": _one_of(*get_args(WorkState)),
         "detail": _or_nothing(_text),
-        "quantity": _or_nothing(_number),
+        "quantity": _or_nothing(_amount),
     },
     "part": {
         **_COMMON,
         "component": _slug,
         "description": _text,
         "size": _or_nothing(_text),
-        "quantity": _number,
+        "quantity": _amount,
         "use": _one_of(*get_args(PartUse)),
     },
     "finding": {**_COMMON, "component": _slug, "number": _or_nothing(_short), "condition": _slug},

@@ -17,6 +17,7 @@ from hatchnote.tickets.takeback import void
 from hatchnote.web import shapes as s
 from hatchnote.web.context import actor, context, me, own_or_all, sees_all, store
 from hatchnote.web.endpoint import EVERYONE, endpoint
+from hatchnote.web.known_words import refuse_unknown
 from hatchnote.web.recordings import utc
 from hatchnote.web.security import Refused
 
@@ -203,7 +204,7 @@ def post_edits(id: str, body: Json) -> tuple[Json, int]:
     ]
     n = len(conflicts)
     answer = {
-        "error": f"{n} of your changes met{'s' if n == 1 else ''} what somebody else changed; choose for each.",
+        "error": f"{n} of your changes met what somebody else changed; choose for each.",
         "code": "conflict",
         "conflicts": conflicts,
         "revision": saved.revision,
@@ -225,6 +226,7 @@ def _edit(e: Json) -> Edit:
         who=me().id,
     )
     validate(edit)
+    refuse_unknown(edit)
     return edit
 
 
