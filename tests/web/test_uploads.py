@@ -263,3 +263,18 @@ def test_uploads_need_a_session_and_the_csrf_token(ana, nobody, recording):
     assert nobody.tus("POST", "/uploads", Upload_Length=5).status_code == 401
     ana.csrf = "wrong"
     assert ana.tus("POST", "/uploads", Upload_Length=5).status_code == 403
+
+
+@pytest.mark.parametrize("taken_at", ["yesterday", "2026-13-40T99:00:00Z", "2026-03-04", "1"])
+def test_a_photo_taken_at_no_moment_is_refused(ana, visit, taken_at):
+    about = metadata(kind="photo", id=new_id(), ticket=visit, sha256="0" * 64, taken_at=taken_at)
+    answer = ana.tus("POST", "/uploads", Upload_Length=10, Upload_Metadata=about)
+    assert answer.status_code == 400 and "taken_at" in answer.json["error"]
+
+
+def test_a_recording_that_ended_without_sound_does_not_wait_for_ever(ana, visit):
+    id = new_id()
+    body = {"ticket_id": visit, "started_at": "2026-03-04T14:00:00Z", "segments": [], "finished": True}
+    assert ana.put(f"/recordings/{id}", body).status_code == 200
+    answer = ana.get(f"/recordings/{id}").json
+    assert answer["status"] == "set-aside" and "without any sound" in answer["error"]

@@ -48,6 +48,8 @@ def status_of(recording: Row, pieces: list[Row], job: Row | None) -> Status:
     if job is not None:
         state: str = job["state"]
         return "set-aside" if state == "set-aside" else "done" if state == "done" else "listening"
+    if recording["finished"] and not pieces:
+        return "set-aside"  # nothing will ever come
     return "receiving" if any(p["received_bytes"] for p in pieces) else "waiting"
 
 

@@ -22,6 +22,9 @@ bp = Blueprint("recordings", __name__)
 Json = dict[str, Any]
 
 
+NOTHING_RECORDED = "The recording ended without any sound; record it again."
+
+
 @endpoint(
     bp,
     "PUT",
@@ -89,7 +92,7 @@ def _recording(id: str) -> Json:
         ],
         "progress": 1.0 if status == "done" else (job["progress"] if job else 0.0),
         "eta_s": eta_s(store(), job),
-        "error": job["error"] if job and job["state"] == "set-aside" else None,
+        "error": (job["error"] if job else NOTHING_RECORDED) if status == "set-aside" else None,
         "words_so_far": row["words_so_far"],
         "finished": bool(row["finished"]),
         "duration_s": row["duration_s"],
@@ -118,6 +121,14 @@ def put_note(id: str, body: Json) -> Json:
         recordings.add_hearing(store(), Hearing(id, at, words, facts), ticket_id=ticket["id"], key="typed")
         saved = draft.redraft(store(), ticket["id"], who=me().id, why="typed note")
     return {"id": id, "ticket_id": ticket["id"], "revision": saved.revision}
+
+
+def is_moment(text: str) -> bool:
+    """Whether a photo's date can be one: ISO 8601 with a time, with or without a zone (cameras know none)."""
+    try:
+        return len(text) >= len("2026-03-04T14:05") and bool(dt.datetime.fromisoformat(text))
+    except ValueError:
+        return False
 
 
 def utc(moment: str) -> str:

@@ -29,6 +29,7 @@ from hatchnote.store.recordings import Segment
 from hatchnote.store.uploads import Upload
 from hatchnote.web import receiving
 from hatchnote.web.context import context, may_send_to, me, own_or_all, settings, store
+from hatchnote.web.recordings import is_moment
 from hatchnote.web.security import Refused, need
 
 bp = Blueprint("uploads", __name__, url_prefix="/uploads")
@@ -146,7 +147,7 @@ def _photo(about: dict[str, str], length: int | None) -> tuple[str | None, int |
     at_s = about.get("at_s")
     if at_s is not None and not re.fullmatch(r"\d{1,6}(\.\d{1,6})?", at_s):
         raise BadInput("The at_s in Upload-Metadata is no number of seconds.")
-    if "taken_at" in about and len(about["taken_at"]) > 40:
+    if "taken_at" in about and not is_moment(about["taken_at"]):
         raise BadInput("The taken_at in Upload-Metadata is no moment; write it as 2026-03-04T14:05:00Z.")
     return None, None
 
