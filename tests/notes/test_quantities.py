@@ -125,3 +125,8 @@ def test_a_text_four_times_as_long_costs_about_four_times_as_much(piece):
     short = min(cost(500) for _ in range(3))
     long = min(cost(2000) for _ in range(3))
     assert long < 12 * short + 0.02
+
+
+def test_a_figure_too_long_to_be_a_measurement_is_none():
+    assert quantities("9" * 400 + " psig") == []
+    assert [q.value for q in quantities("1234567 psig")] == [1234567]

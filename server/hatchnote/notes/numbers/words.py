@@ -17,6 +17,10 @@ CLASS: dict[str, str] = {}
 VALUE: dict[str, float] = {}
 
 
+_LONGEST_FIGURE = 18
+"""More figures in a row measure nothing; they are a code, an account, or noise."""
+
+
 def _add(kind: str, words: str, values: Sequence[float]) -> None:
     for word, value in zip(words.split(), values, strict=True):
         CLASS[word], VALUE[word] = kind, value
@@ -91,8 +95,10 @@ def classes(tokens: Sequence[Token]) -> tuple[str, list[float]]:
             text = token.text
             if "," in text:
                 text = text.replace(",", "")
-            letter = "D" if "." in text else "N"
-            value = float(text) if len(text) < 300 else 0.0
+            if len(text) > _LONGEST_FIGURE:
+                letter, value = ".", 0.0
+            else:
+                letter, value = "D" if "." in text else "N", float(text)
         elif kind == FRACTION:
             letter, value = "F", VULGAR[token.text]
         else:
