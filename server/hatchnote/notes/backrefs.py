@@ -8,6 +8,7 @@ from __future__ import annotations
 from hatchnote.notes.doc import Doc, Mention
 from hatchnote.notes.machines import number_word
 from hatchnote.notes.vocabulary import Term
+from hatchnote.notes.wordlists import words
 
 REQUIRES = ("components", "values", "tag_at")
 ASSIGNS = ("components", "part_numbers")
@@ -52,6 +53,7 @@ def backrefs(doc: Doc) -> None:
     _families_of(doc)
     _numbered_fans(doc)
     _motors_by_size(doc)
+    _same_one(doc)
     _parts_of_fans(doc)
     _beside(doc)
     _sides_behind(doc)
@@ -204,6 +206,33 @@ def _numbered_fans(doc: Doc) -> None:
             m.number = m.number or (last.number if doc.norm[m.start - 1] == "that" else None)
 
 
+_ONES = words("compressor condenser-fan-motor contactor crankcase-heater inducer-motor igniter bearing")
+
+
+def _same_one(doc: Doc) -> None:
+    """ "Compressor two has no ohms, so that compressor's grounded", "contactor number two has pitted points"."""
+    last: dict[str, Mention] = {}
+    for m in doc.mentions:
+        if m.kind != "word" or not m.comp or not m.part or m.comp not in _ONES or m.plural:
+            continue
+        if m.number:
+            last[m.comp] = m
+            continue
+        one = last.get(m.comp)
+        if (
+            one is None
+            or "," in (one.number or "")
+            or m.start - one.start > 30
+            or doc.tag_at[m.start] != doc.tag_at[one.start]
+        ):
+            continue
+        before = doc.norm[m.start - 1] if m.start else ""
+        here = not any(doc.tokens[k].brk == 2 for k in range(one.stop, m.start + 1))
+        points = doc.norm[m.start : m.stop] in (["points"], ["contacts"])
+        if before in ("that", "this", "same") or (here and points and m.start - one.start < 9):
+            m.number = one.number
+
+
 _BLADE_BACK = 14
 _BESIDE = (
     ["after", "the"],
@@ -250,6 +279,8 @@ def _beside(doc: Doc) -> None:
         where = doc.norm[m.start - 2 : m.start]
         if where not in _BESIDE or any(doc.tokens[k].brk for k in range(m.start - 2, m.start + 1)):
             continue
+        if where == ["to", "the"] and "from" in doc.norm[max(0, m.start - 6) : m.start - 2]:
+            m.modifier = True  # "the wiring from there to the contactor"
         at = m.start - 3 if where != ["to", "the"] else m.start - 4
         before = doc.owner[at] if at >= 0 else None
         if (

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from bisect import bisect_right
 from collections.abc import Iterator
 
 from hatchnote.notes.doc import Doc, Mention
@@ -88,6 +89,7 @@ def focus_before(
     low = max(0, at - back)
     tag = doc.tag_at[at] if at < len(doc.tag_at) else None
     where: Mention | None = None
+    heading = _heading(doc, at)
     while i >= low:
         if doc.tokens[i + 1].brk == 2 and i + 1 < at and where is not None:
             return where  # "a hole in the flex duct, taped it up": nothing else was named in the sentence
@@ -106,4 +108,13 @@ def focus_before(
             elif sizes and m.kind == "size":
                 return m
         i = m.start - 1
+        if heading is not None and i < heading.start and (not allowed or heading.comp in allowed):
+            return heading
     return where
+
+
+def _heading(doc: Doc, at: int) -> Mention | None:
+    """The part of the heading over a row of machines, where `at` is in such a row."""
+    if not doc.heading_at:
+        return None
+    return doc.heading_at.get(doc.sentences[bisect_right(doc.sentences, (at, len(doc.norm))) - 1][0])

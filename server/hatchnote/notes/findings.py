@@ -180,6 +180,9 @@ def _finding(doc: Doc, m: Mention, term: Term, begin: int, end: int) -> list[tup
         return [harmed]
     if term.form == "noun":
         return part_of_noun(doc, m, entry, begin, end)
+    turned = _turned_about(doc, m, begin, end)
+    if turned is not None and (not entry.only or turned[0] in entry.only):
+        return [turned]
     one = _the_bad_one(doc, m, entry, begin, end)
     if one is not None:
         return [one]
@@ -200,6 +203,19 @@ _FUNCTION = words(
     too bad over out off one ones as for by
     """
 )
+
+
+def _turned_about(doc: Doc, m: Mention, begin: int, end: int) -> tuple[str, str | None] | None:
+    """ "Pitted, the blower contactor.", "burnt, one wire terminal, and loose": the condition opens its sentence."""
+    if m.start != begin or m.stop >= end or not doc.tokens[m.stop].brk:
+        return None
+    i = m.stop
+    while i < end and doc.norm[i] in ("the", "one", "a", "that", "both"):
+        i += 1
+    x = doc.owner[i] if i < end and i > m.stop else None
+    if x is None or not x.comp or not x.part or x.kind != "word":
+        return None
+    return (x.comp, x.number) if x.stop >= end or doc.tokens[x.stop].brk else None
 
 
 _JOINTS = frozenset({"gas-union", "schrader-core", "service-valve"})

@@ -38,6 +38,12 @@ def is_denied(doc: Doc, m: Mention, term: Term, begin: int) -> bool:
             steps += 2
         i -= 1
         steps += 1
+    if (
+        m.stop < len(doc.tokens)
+        and "?" in doc.tokens[m.stop].gap
+        and doc.norm[m.stop] in ("none", "no", "nope", "not")
+    ):
+        return True  # "heat exchanger cracks? None"
     if term.form == "noun":
         after = [doc.norm[x] for x in range(m.stop, min(len(doc.norm), m.stop + 3))]
         for x in range(m.stop, min(len(doc.norm), m.stop + 9)):

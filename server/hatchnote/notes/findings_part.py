@@ -42,7 +42,8 @@ def part_described(doc: Doc, m: Mention, entry: ConditionEntry, end: int) -> tup
             return None
         owner = doc.owner[i]
         if owner is not None and owner.comp and owner.kind == "word" and owner.part and not owner.modifier:
-            return (owner.comp, owner.number) if _allowed(entry, owner) else None
+            number = owner.number or _its_number(doc, owner, m)
+            return (owner.comp, number) if _allowed(entry, owner) else None
         if owner is not None and owner.has("condition"):
             i = owner.stop
             steps += 1
@@ -53,6 +54,19 @@ def part_described(doc: Doc, m: Mention, entry: ConditionEntry, end: int) -> tup
             return None
         i += 1
         steps += 1
+    return None
+
+
+def _its_number(doc: Doc, part: Mention, m: Mention) -> str | None:
+    """ "Contactor number two has got pitted points": the points are the contactor's."""
+    if doc.norm[part.start : part.stop] not in (["points"], ["contacts"]):
+        return None
+    for i in range(m.start - 1, max(-1, m.start - 8), -1):
+        x = doc.owner[i]
+        if doc.tokens[i + 1].brk == 2:
+            return None
+        if x is not None and x.comp == part.comp and x.number:
+            return x.number
     return None
 
 
@@ -129,6 +143,8 @@ def _only_sizes(doc: Doc, i: int, begin: int) -> bool:
     return False
 
 
+_MEASURED = ("run-capacitor", "start-capacitor", "thermostat")
+"""Parts of which a value out of range is said by "it"; sensors may only show what is so."""
 _OTHER_THINGS = words(
     "stuff everything guy he she they place roof weather i i'm day rest customer manager else"
 )
@@ -146,6 +162,9 @@ def part_spoken_of(
     empty = m.start == begin or doc.tokens[m.start].brk == 1
     if strange_subject(doc, m.start, begin):
         return None
+    head = doc.heading_at.get(begin)
+    if head is not None and _allowed(entry, head) and _only_machines(doc, begin, m.start):
+        return [(head.comp, head.number)]  # "Belts. Three's is cracked."
     while i >= begin and m.start - i < 22:
         owner = doc.owner[i]
         if doc.tokens[i + 1].brk and i + 1 > begin and strange_clause(doc, i + 1, begin):
@@ -211,7 +230,8 @@ def part_spoken_of(
         i -= 1
     if pronoun or empty:
         if term.slug == "out-of-range" and pronoun:
-            return None
+            near = focus_before(doc, i + 1 if i + 1 > 0 else 0, _MEASURED, 30)
+            return [(near.comp, near.number)] if near is not None and copula else None
         back = 40 if pronoun else 25
         near = focus_before(doc, i + 1 if i + 1 > 0 else 0, entry.only, back, sizes=True)
         if (
@@ -223,6 +243,15 @@ def part_spoken_of(
                 return None
             return [(near.comp, near.number)]
     return None
+
+
+def _only_machines(doc: Doc, begin: int, stop: int) -> bool:
+    """Whether nothing but machines and small words stands there: "three is", "one and two,"."""
+    return all(
+        (doc.owner[i] is not None and doc.owner[i].kind in ("machine", "machines"))  # type: ignore[union-attr]
+        or _light(doc, i)
+        for i in range(begin, stop)
+    )
 
 
 def _determiner(doc: Doc, i: int) -> bool:
@@ -262,7 +291,10 @@ def _light(doc: Doc, i: int) -> bool:
 
 
 _LEAD_WORDS = words(
-    "so which that uh um now in at out reads ohms meter testing ohm there pieces inside checked tested"
+    """
+    so which that uh um now in at out reads ohms meter testing ohm there pieces inside checked tested
+    condition shape still yes
+    """
 )
 
 

@@ -11,7 +11,9 @@ from hatchnote.notes.telling import segment
 from hatchnote.notes.wordlists import words
 
 _LEADS = words("and so with then a an the put got")
-_IN = frozenset({"in", "on", "installed", "fitted", "there", "it", "too"})
+_IN = frozenset(
+    {"in", "on", "installed", "fitted", "there", "it", "too", "at", "her", "place", "today", "instead"}
+)
 _WENT = frozenset({"went", "gone", "came", "come"})
 _PEOPLE = frozenset({"i", "we", "he", "she", "they", "you", "guy"})
 _HEADS = {
@@ -49,7 +51,7 @@ def fitted(doc: Doc, begin: int, end: int, out: list[Act], before: list[Act]) ->
             _bare_in(doc, i, begin, end, out, before)
         elif word == "order" and doc.norm[i - 1] in ("on", "the") and i > begin:
             _on_order(doc, i, begin, end, out)
-        elif word == "minimum" and doc.norm[i + 1 : i + 3] == ["set", "to"]:
+        elif word == "minimum" and " set to " in f" {' '.join(doc.norm[i + 1 : i + 6])} ":
             _minimum_set(doc, i, begin, end, out)
         elif word == "tag" and doc.norm[i + 1 : i + 2] == ["on"]:
             _tagged(doc, i, begin, end, out)
@@ -88,10 +90,21 @@ def _asked(doc: Doc, begin: int, stop: int) -> bool:
     )
 
 
+_THREW = words("threw slapped stuck popped hung throwed chucked tossed put got")
+
+
 def _new_one(doc: Doc, i: int, begin: int, end: int, out: list[Act], before: list[Act]) -> None:
     """ "Contactor burnt, new one in", "Bulged. New one, forty five, three seventy", "four new ones on"."""
     a, b = segment(doc, i, begin, end)
     a = max([a, *(k + 1 for k in range(a, i) if doc.norm[k] in ("and", "so", "but", "then"))])
+    put = [k for k in range(a, i) if doc.norm[k] in _THREW]
+    if (
+        put
+        and i - put[-1] <= 3
+        and not _asked(doc, a, i)
+        and not any(x.start >= a and x.start <= i for x in out)
+    ):
+        a = put[-1] + 1
     count = None
     for k in range(a, i):
         count = count_at(doc, k) or count
@@ -437,6 +450,7 @@ def _counted_again(act: Act, after: Act) -> bool:
         and len(act.objects) == len(after.objects) == 1
         and act.objects[0].comp == after.objects[0].comp
         and act.objects[0].number == after.objects[0].number
+        and act.tags == after.tags
         and act.objects[0].count is not None
         and after.objects[0].count is not None
     )

@@ -153,6 +153,8 @@ def by_tool(doc: Doc, begin: int, end: int, out: list[Act]) -> None:
             _dirt_off(doc, i, begin, end, out)
         if word == "grease" or (word == "oil" and doc.norm[i + 1 : i + 2] == ["in"]):
             _stuff_in(doc, i, begin, end, out)
+        if word in ("camera", "mirror", "borescope", "scope") and doc.norm[i + 1 : i + 2] == ["in"]:
+            _looked_in(doc, i, begin, end, out)
         if word == "nitrogen":
             _held(doc, i, begin, end, out)
         if word in _LIGHT and not any(a.start <= i < a.stop and a.rule.startswith("told") for a in out):
@@ -197,6 +199,18 @@ def _stuff_in(doc: Doc, i: int, begin: int, end: int, out: list[Act]) -> None:
     out.append(
         Act("lubricate", DONE, i, a, parts[0].stop, (begin, end), [obj], "told by what went in: lubricate")
     )
+
+
+def _looked_in(doc: Doc, i: int, begin: int, end: int, out: list[Act]) -> None:
+    """ "Camera in, clean", "camera's in, inspecting the heat exchanger": the exchanger is what one looks into."""
+    a, b = segment(doc, i, begin, end)
+    if b - i > 3 or i - a > 1 or any(x.verb == "inspect" and x.start >= begin for x in out):
+        return
+    near = next((m for m in components(doc, b, min(len(doc.tokens), b + 6)) if m.comp in _SEEN), None)
+    near = near or focus_before(doc, i, ("heat-exchanger",), 60)
+    comp = near.comp if near is not None else "heat-exchanger"
+    obj = Object(comp, None, None, i, i + 2, pronoun=True, mention=near)
+    out.append(Act("inspect", DONE, i, a, i + 2, (begin, end), [obj], "told by its tool: inspect"))
 
 
 _HELD = words("held holding hold holds dropped moved")

@@ -35,10 +35,21 @@ def tags_for(doc: Doc, sentence: tuple[int, int], start: int, stop: int) -> tupl
             return tuple(doc.tags)
         if words.endswith(" on each ") or " on each," in words or _each_ends(doc, start, min(end, stop + 5)):
             return tuple(doc.tags)
-        named = _named(doc, stop, end)
+        named = _named(doc, stop, end) or _told_together(doc, begin, start)
         if named:
             return named
     return (doc.tag_at[start],)
+
+
+def _told_together(doc: Doc, begin: int, start: int) -> tuple[str, ...]:
+    """ "Three and four got six each", "one and two, good": several machines named last before the item."""
+    for i in range(start, begin - 1, -1):
+        m = doc.owner[i]
+        if m is not None and m.kind == "machine":
+            return ()
+        if m is not None and m.kind == "machines":
+            return tuple(m.slug.split(","))
+    return ()
 
 
 def _each_ends(doc: Doc, start: int, stop: int) -> bool:

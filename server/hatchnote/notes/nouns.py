@@ -75,6 +75,7 @@ def state_of_noun(doc: Doc, m: Mention, term: Term, begin: int, end: int) -> str
         and {"done", "performed", "completed"} & set(after)
     ):
         return NOT_DONE
+    passive = passive or any(x.start == m.stop and x.has("cue", "recommended", "needed") for x in behind[:1])
     if passive and any(x.has("cue", "recommended") for x in behind[:3]) and found is None:
         found = RECOMMENDED
     if (

@@ -19,6 +19,19 @@ from hatchnote.notes.vocabulary import Term
 def objects_of(doc: Doc, verb: Mention, term: Term, begin: int, end: int) -> list[Object]:
     """The parts `verb` is done to."""
     behind = parts_behind(doc, verb, begin, end)
+    before = doc.owner[verb.start - 1] if verb.start > begin and not doc.tokens[verb.start].brk else None
+    ends = verb.stop >= end or doc.tokens[verb.stop].brk > 0
+    if (
+        term.form == "past"
+        and ends
+        and before is not None
+        and before.comp
+        and before.part
+        and not before.modifier
+    ):
+        subject = parts_before(doc, verb, begin)
+        if subject:
+            return subject  # "gas valve replaced, gas union resealed"
     if term.form == "past" and is_passive(doc, verb, begin):
         subject = parts_before(doc, verb, begin)
         if subject:
@@ -26,6 +39,8 @@ def objects_of(doc: Doc, verb: Mention, term: Term, begin: int, end: int) -> lis
         fronted = part_in_front(doc, verb, begin)
         if fronted is not None:
             return [fronted]
+        if behind and _over_a_break(doc, verb, behind[0]):
+            return []  # "five pounds were recovered, the liquid line was repaired"
     if behind:
         return behind
     if term.form in ("past", "ing"):
@@ -37,3 +52,8 @@ def objects_of(doc: Doc, verb: Mention, term: Term, begin: int, end: int) -> lis
         if fronted is not None:
             return [fronted]
     return meant(doc, verb, term, begin, end)
+
+
+def _over_a_break(doc: Doc, verb: Mention, first: Object) -> bool:
+    """Whether a clause of its own begins between a passive verb and the part behind it."""
+    return any(doc.tokens[k].brk or doc.norm[k] == "and" for k in range(verb.stop, first.start + 1))

@@ -18,8 +18,8 @@ def nothing_behind(doc: Doc, verb: Mention, end: int) -> bool:
 
 _LIST_WORDS = words(
     """
-    of them each all by the a an and x pleats pleated new those type in on at inside behind bad total
-    both was were is are got also then
+    same size yes no kind permanent pieces piece each of them all by the a an and x pleats pleated new
+    those type in on at inside behind bad total both was were is are got also then
     """
 )
 
@@ -30,13 +30,24 @@ def part_in_front(doc: Doc, verb: Mention, begin: int) -> Object | None:
     while (
         at > begin
         and not doc.tokens[at].brk
-        and doc.norm[at - 1] in ("was", "were", "been", "had", "has", "have", "got", "and", "is", "are")
+        and doc.norm[at - 1]
+        in ("was", "were", "been", "had", "has", "have", "got", "and", "is", "are", "not")
     ):
         at -= 1
+    if (
+        at - 1 > begin
+        and not doc.tokens[at].brk
+        and doc.tokens[at - 1].brk
+        and count_at(doc, at - 1) is not None
+    ):
+        at -= 1  # "filters, eighteen by twenty by one, three replaced"
+        first = count_at(doc, at)
+    else:
+        first = None
     if at == begin or not doc.tokens[at].brk:
         return None
-    count: float | None = None
-    counted: Mention | None = None
+    count: float | None = first
+    counted: Mention | None = doc.owner[at] if first is not None else None
     i = at - 1
     while i >= begin and verb.start - i < 26:
         m = doc.owner[i]
@@ -46,6 +57,7 @@ def part_in_front(doc: Doc, verb: Mention, begin: int) -> Object | None:
                 and m.value.first == int(m.value.first)
                 and 1 <= m.value.first <= 48
                 and m.stop - m.start == 1
+                and doc.norm[m.start - 1] not in ("on", "number", "unit", "machine", "circuit", "stage")
             ):
                 count, counted = m.value.first, m
             i = m.start - 1

@@ -182,7 +182,21 @@ def _list_goes_on(doc: Doc, at: int, end: int) -> bool:
             i = held.stop
         elif (
             doc.norm[i]
-            in ("and", "the", "a", "an", "both", "new", "all", "its", "some", "another", "plus", "also")
+            in (
+                "and",
+                "the",
+                "a",
+                "an",
+                "both",
+                "new",
+                "all",
+                "its",
+                "some",
+                "another",
+                "plus",
+                "also",
+                "then",
+            )
             or CLASS.get(doc.norm[i], ".") in "dt"
         ):
             i += 1

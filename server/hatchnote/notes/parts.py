@@ -321,7 +321,7 @@ def _same_as_before(
         if (
             item.kind == "part"
             and item.fields["component"] == obj.comp
-            and (item.tag == doc.tag_at[at] or "same" in said)
+            and (item.tag == doc.tag_at[at] or "same" in said or "more" in said)
         ):
             return item.fields["size"], None
     tag = doc.tag_at[at]
@@ -396,6 +396,8 @@ def count_behind(doc: Doc, obj: Object, at: int, end: int) -> float | None:
         i += 1
     if i >= end or i - max(at, obj.stop) > 4:
         return None
+    if doc.norm[i] in ("yes", "yep", "yeah") and i + 1 < end and doc.tokens[i + 1].brk:
+        i += 1
     count = count_at(doc, i)
     owner = doc.owner[i]
     if count is None:

@@ -32,8 +32,25 @@ _THE_ONE = words(
 )
 
 
+def alone_in_its_clause(doc: Doc, m: Mention, end: int) -> bool:
+    return doc.tokens[m.start].brk == 1 and (m.stop >= end or doc.tokens[m.stop].brk > 0)
+
+
+def _trouble_before(doc: Doc, m: Mention, begin: int) -> bool:
+    """ "Duct found torn at the flex, sealed": done about it."""
+    if not m.has("condition", "sealed"):
+        return False
+    return any(
+        x.has("condition") and not x.has("condition", "normal", "sealed") for x in doc.within(begin, m.start)
+    )
+
+
 def asked_of(doc: Doc, m: Mention, begin: int) -> bool:
     """ "I'd recommend the roofer repair the curb", "have the electrician tighten the lugs"."""
+    if m.start > begin and not doc.tokens[m.start].brk and doc.norm[m.start - 1] in ("somebody", "someone"):
+        at = m.start - 1
+        if at == begin or doc.tokens[at].brk or doc.norm[at - 1] == "and":
+            return True  # "and somebody quote compressor two"
     if m.start - 2 < begin or doc.tokens[m.start].brk or doc.norm[m.start - 1] not in _THE_ONE:
         return False
     low = max(begin, m.start - 6)
@@ -69,7 +86,7 @@ def is_verb(doc: Doc, m: Mention, begin: int, end: int) -> Term | None:
                 continue
             if (
                 term.slug == "return-visit"
-                and before == "a"
+                and (before == "a" or (before == "the" and doc.norm[m.start - 2] in ("be", "that'll", "for")))
                 and doc.norm[m.stop - 1] in ("visit", "trip", "return")
             ):
                 return term
@@ -104,6 +121,9 @@ def is_verb(doc: Doc, m: Mention, begin: int, end: int) -> Term | None:
             continue  # "the replaced motor"
         asked = owner is not None and not opens and owner.has("cue", "needed", "recommended")
         asked = asked or before == "be" or (before in ("was", "were") and m.has("condition", "sealed"))
+        mended = alone_in_its_clause(doc, m, end) and _trouble_before(doc, m, begin)
+        if term.form == "past" and mended:
+            return term
         if term.form == "past" and m.has("condition") and not asked and not _acted(doc, m, begin, end):
             continue
         passive = term.form == "past" and before in ("was", "were", "been", "got")

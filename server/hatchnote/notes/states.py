@@ -129,6 +129,8 @@ def _had_to(doc: Doc, m: Mention, begin: int) -> bool:
         return True
     if pair[1] == "and" and _led_by(doc, m, begin):
         return True
+    if pair == ["let", "me"]:
+        return True  # "he did let me snug that up"
     if pair[1] == "to" and pair[0] == "having":
         return bool({"ended", "wound"} & set(doc.norm[max(begin, m.start - 6) : m.start]))
     if pair[1] == "to":
@@ -222,7 +224,7 @@ def _past_state(doc: Doc, m: Mention, begin: int, found: set[str]) -> str | None
     before = "" if opens else doc.norm[m.start - 1]
     owner = doc.owner[m.start - 1] if m.start > begin and not opens else None
     cue = owner if owner is not None and owner.has("cue") else None
-    if "not" in found or _none_of(doc, m, begin):
+    if "not" in found or _none_of(doc, m, begin) or _answered_no(doc, m):
         return NOT_DONE
     if before == "be" and doc.norm[m.start - 3 : m.start - 1] == ["had", "to"]:
         return DONE
@@ -262,6 +264,13 @@ def _past_state(doc: Doc, m: Mention, begin: int, found: set[str]) -> str | None
     if "needed" in found and before in ("get", "getting", "being", "have"):
         return NEEDED
     return DONE
+
+
+def _answered_no(doc: Doc, m: Mention) -> bool:
+    """ "Cleaned? Not today." """
+    if m.stop >= len(doc.tokens) or "?" not in doc.tokens[m.stop].gap:
+        return False
+    return doc.norm[m.stop] in ("no", "nope", "not", "never", "nah")
 
 
 def _none_of(doc: Doc, m: Mention, begin: int) -> bool:

@@ -9,10 +9,10 @@ from hatchnote.notes.wordlists import words
 
 _PEOPLE = words(
     """
-    somebody someone anybody everybody whoever they he she tenant tenants landlord customer owner
-    manager janitor custodian electrician electricians plumber roofer roofers contractor contractors
-    crew maintenance company guy guys people man lady staff outfit tech technician mechanic helper
-    supervisor predecessor engineer installer installers
+    genius idiot joker clown knucklehead dummy fool somebody someone anybody everybody whoever they he
+    she tenant tenants landlord customer owner manager janitor custodian electrician electricians
+    plumber roofer roofers contractor contractors crew maintenance company guy guys people man lady
+    staff outfit tech technician mechanic helper supervisor predecessor engineer installer installers
     """
 )
 """Work of others is no work of this visit."""
@@ -129,6 +129,11 @@ _LONG_HEADINGS = {
     ("work", "performed"): "done",
     ("also", "did"): "done",
     ("left", "undone"): "not-done",
+    ("not", "accomplished"): "not-done",
+    ("not", "completed"): "not-done",
+    ("not", "performed"): "not-done",
+    ("deferred",): "not-done",
+    ("skipped", "today"): "not-done",
 }
 
 

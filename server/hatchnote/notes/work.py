@@ -9,6 +9,7 @@ from hatchnote.notes.clauses import focus_before
 from hatchnote.notes.counted_in import counted_in
 from hatchnote.notes.doc import Doc, Mention
 from hatchnote.notes.fitted import fitted, superseded
+from hatchnote.notes.fitted_by_machine import by_machine
 from hatchnote.notes.instruments import by_tool, by_vacuum
 from hatchnote.notes.new_parts import new_parts
 from hatchnote.notes.nouns import noun_term, objects_of_noun, state_of_noun
@@ -66,7 +67,7 @@ def work(doc: Doc) -> None:
             found, shopping = wanted(doc, begin, end, found)
         shopping = shopping or opens_list(doc, begin, end)
         acts.extend(found)
-    write_items(doc, without_steps(superseded(acts, doc.tag_at)))
+    write_items(doc, without_steps(superseded([a for a in acts if a.verb], doc.tag_at)))
     removed_parts(doc)
 
 
@@ -93,6 +94,7 @@ def _sentence(doc: Doc, begin: int, end: int, before: list[Act]) -> list[Act]:
             if act is not None:
                 out.append(act)
     more_of_the_same(doc, begin, end, out, before)
+    by_machine(doc, begin, end, out, before)
     new_parts(doc, begin, end, out)
     fitted(doc, begin, end, out, before)
     brought(doc, begin, end, out)
@@ -172,6 +174,23 @@ def _act(
         found = [not_the_gas(doc, m, o) for o in found]
     if verb == "seal" and found and all(o.comp == "wiring" for o in found):
         verb, entry = "repair", doc.vocabulary.verbs["repair"]
+    if (
+        state == NOT_DONE
+        and term.weak
+        and all(o.pronoun for o in found)
+        and "another" in doc.norm[m.stop : m.stop + 2]
+    ):
+        return None  # "I wouldn't put another dime in her"
+    if verb == "quote" and all(o.pronoun for o in found) and _whole_machine(doc, m, end):
+        return Act(
+            verb, state, m.start, m.start, m.stop, (begin, end), [], f"{verb}: {state}, a whole machine", m
+        )
+    if (
+        verb == "lubricate"
+        and doc.norm[m.start] == "oil"
+        and doc.norm[m.stop : m.stop + 1] in (["all"], ["down"], ["on"])
+    ):
+        return None  # "oil all down the front"
     if verb == "inspect" and only_measured(doc, m, begin, end):
         return None
     if verb == "inspect" and term.form == "base" and state == DONE and doc.norm[m.start] == "check":
@@ -256,6 +275,14 @@ def _act(
         act.doubt = f'heard "{doc.said(m.start, m.stop)}": done, or to do'
     m.claimed, m.slug = "verb", verb
     return act
+
+
+def _whole_machine(doc: Doc, m: Mention, end: int) -> bool:
+    """ "Quote him a whole new unit"."""
+    said = doc.norm[m.stop : min(end, m.stop + 7)]
+    return bool({"unit", "machine", "system", "rooftop", "replacement"} & set(said)) and bool(
+        {"a", "new", "whole"} & set(said)
+    )
 
 
 def _with_new(doc: Doc, m: Mention, found: list[Object]) -> bool:

@@ -52,7 +52,11 @@ def _corrects(doc: Doc, m: Mention, begin: int) -> bool:
 
 def _said_anew(doc: Doc, last: Act, after: Act, out: list[Act]) -> None:
     """ "I changed four, scratch that, I changed six": the second is meant, of the same part."""
-    if last.verb != after.verb or not last.objects:
+    if not last.objects:
+        return
+    if last.verb != after.verb:
+        if after.objects and after.objects[0].comp == last.objects[0].comp:
+            out.remove(last)  # "I replaced the sensor, no, I cleaned the sensor"
         return
     if after.objects and not after.objects[0].pronoun and after.objects[0].comp == last.objects[0].comp:
         out.remove(last)
