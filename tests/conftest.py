@@ -13,7 +13,7 @@ import shutil
 import pytest
 
 NEEDS = {
-    "browser": ("chromium", "chromium-browser", "google-chrome"),
+    "browser": ("chromium", "chromium-browser"),
     "redis": ("redis-server",),
     "voices": ("espeak-ng",),
 }

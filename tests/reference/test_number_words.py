@@ -1,4 +1,4 @@
-"""Numbers written out by num2words are read back, in every way they are said (https://pypi.org/project/num2words/).
+"""Numbers written out by num2words are read back, in every way they are said (LGPL, a Python library).
 
 num2words writes cardinals, ordinals and decimals; the trade's other ways (figures one by one, pairs, "oh", an
 unspoken point) are made here from its words for the parts. How the trade says them: common practice, no source.

@@ -54,7 +54,7 @@ def test_the_site_cannot_flood_the_prompt():
     assert priming_text(names).count(" unit") <= SITE_WORDS + TRADE.count(" unit")
 
 
-# num2words (https://pypi.org/project/num2words) spells the numbers; none of its words may be missed.
+# num2words spells the numbers; none of its words may be missed.
 @pytest.mark.parametrize("kind", ["cardinal", "ordinal", "year"])
 def test_spelled_numbers_are_known(kind):
     for n in [*range(131), 478, 1000, 1725, 2300, 21_000, 1_000_000]:

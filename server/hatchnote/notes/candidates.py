@@ -310,7 +310,7 @@ def subject_of_unit(line: Line, k: int) -> Subject | None:
 
 
 _IN_IT = ("in her", "in it", "in the system", "in the unit", "in there", "in circuit", "back in", "of gas", "of juice",
-          "of refrigerant", "of freon", "of charge", "on the scale", "out of", "of r", "in this")  # fmt: skip
+          "of refrigerant", "of charge", "on the scale", "out of", "of r", "in this")  # fmt: skip
 _OUT = ("recover", "recovered", "pulled out", "took out", "out of it", "out of her", "reclaimed", "got out", "came out",
         "what was in", "what was left")  # fmt: skip
 
