@@ -4,7 +4,7 @@ The forms are common practice of the trade, no source.
 """
 
 import pytest
-from tests.notes.short import finding, reading
+from tests.notes.short import finding, part, reading, work
 
 from hatchnote.notes import read_notes
 
@@ -78,3 +78,33 @@ def test_what_is_said_of_machines_by_number():
 def test_a_plural_of_machines_names_them_all():
     assert read_notes("Rooftops eight through eleven look fine.").tags == ("RTU-8", "RTU-9", "RTU-10", "RTU-11")
     assert read_notes("R T U four, sixteen amps on the blower.").tags == ("RTU-4",)
+
+
+FILTERS = {
+    "R T Us five through seven. Filters all changed. Five got four sixteen by twenty by two, six and seven got three "
+    "each of the twenty by twenty by one.": [
+        "RTU-5 4 air-filter 16x20x2 installed",
+        "RTU-6 3 air-filter 20x20x1 installed",
+        "RTU-7 3 air-filter 20x20x1 installed",
+    ],
+    "Filters changed on R T U three and R T U four. R T U three, six eighteen twenty four fours. R T U four, two of "
+    "the same.": [
+        "RTU-3 6 air-filter 18x24x4 installed",
+        "RTU-4 2 air-filter 18x24x4 installed",
+    ],
+}
+
+
+@pytest.mark.parametrize("text", FILTERS)
+def test_parts_told_machine_by_machine(text):
+    assert sorted(part(p) for p in read_notes(text).parts if p.size) == FILTERS[text]
+
+
+def test_a_heading_names_the_part_of_a_row_of_machines():
+    facts = read_notes("R T Us two through four. Belts. Two and three, good. Four's is frayed, tightened it.")
+    assert sorted(map(finding, facts.findings)) == [
+        "RTU-2 supply-fan-belt normal",
+        "RTU-3 supply-fan-belt normal",
+        "RTU-4 supply-fan-belt worn",
+    ]
+    assert [work(w) for w in facts.work] == ["RTU-4 tighten supply-fan-belt done"]

@@ -163,6 +163,8 @@ class Doc:
     tags_at: dict[int, tuple[str, ...]] = field(default_factory=dict)
     """Sentence start -> several machines meant there ("on both")."""
     circuit_at: list[str | None] = field(default_factory=list)
+    heading_at: dict[int, Mention] = field(default_factory=dict)
+    """Sentence start -> the part that a heading before named for a row of machines ("Belts. Three's is cracked.")."""
     tags: list[str] = field(default_factory=list)
     doubtful_tags: dict[str, str] = field(default_factory=dict)
     run_together: set[int] = field(default_factory=set)

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from hatchnote.notes.amounts import and_a_half, as_said, one_and_a_part, ounces_behind, put_value
 from hatchnote.notes.doc import Doc, Mention, Value
-from hatchnote.notes.filter_sizes import counted_filter
+from hatchnote.notes.filter_sizes import counted_filter, without_by
 from hatchnote.notes.meter_open import meter_open
 from hatchnote.notes.numbers import Number, Parse, find_numbers
 from hatchnote.notes.sizes import belt_at, filter_from
@@ -64,6 +64,7 @@ def figures(doc: Doc) -> None:
     sections(doc)
     eighths(doc)
     _belts(doc)
+    without_by(doc)
     one_and_a_part(doc)
     pronouns = {
         i

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from hatchnote.notes.doc import Doc
+from hatchnote.notes.doc import Doc, Mention
 from hatchnote.notes.numbers import Number, find_numbers
 
 NOMINAL = frozenset({8, 9, 10, 12, 14, 15, 16, 18, 19, 20, 21, 22, 24, 25, 28, 30, 32, 36})
@@ -39,3 +39,37 @@ def counted_filter(doc: Doc, numbers: list[Number], k: int) -> tuple[int, int, s
 
 def _text(first: float, sides: list[float]) -> str:
     return "x".join(f"{v:.10g}" for v in (first, *sides))
+
+
+_DEPTH_WORDS = {"ones": 1, "twos": 2, "threes": 3, "fours": 4, "fives": 5, "sixes": 6}
+
+
+def without_by(doc: Doc) -> None:
+    """ "Four twenty twenty five twos", "two twelve twenty four twos": sides and depth told without "by"."""
+    for i, word in enumerate(doc.norm):
+        depth = _DEPTH_WORDS.get(word)
+        if depth is None or i < 2 or depth not in DEPTHS:
+            continue
+        high = _side_before(doc, i)
+        wide = _side_before(doc, high[0]) if high is not None else None
+        if high is None or wide is None or not _only_words(doc, wide[0], i + 1):
+            continue
+        for other in doc.within(wide[0], i + 1):
+            doc.drop(other)
+        doc.put(Mention("size", wide[0], i + 1, slug=_text(wide[1], [high[1], depth]), comp="air-filter"))
+
+
+def _side_before(doc: Doc, stop: int) -> tuple[int, float] | None:
+    """The side of a filter that ends before token `stop`, two words long or one: (its first token, inches)."""
+    for length in (2, 1):
+        start = stop - length
+        if start < 0 or any(doc.tokens[k].brk for k in range(start + 1, stop + 1)):
+            continue
+        found = find_numbers(doc.tokens[start:stop])
+        if len(found) == 1 and (found[0].start, found[0].stop) == (0, length) and found[0].value in NOMINAL:
+            return start, found[0].value
+    return None
+
+
+def _only_words(doc: Doc, start: int, stop: int) -> bool:
+    return all(o is None or o.kind == "word" for o in doc.owner[start:stop])

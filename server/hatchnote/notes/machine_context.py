@@ -3,9 +3,10 @@
 from __future__ import annotations
 
 from hatchnote.notes.doc import Doc, Mention
+from hatchnote.notes.machines import number_word
 
 REQUIRES = ("machines", "values")
-ASSIGNS = ("tag_at", "circuit_at")
+ASSIGNS = ("tag_at", "circuit_at", "heading_at")
 
 
 def context(doc: Doc) -> None:
@@ -20,7 +21,14 @@ def context(doc: Doc) -> None:
     doc.circuit_at = [None] * n
     tag: str | None = None
     circuit: str | None = None
+    head: Mention | None = None
     for begin, end in doc.sentences:
+        opens = doc.owner[begin]
+        row = opens is not None and opens.kind in ("machine", "machines") and _by_number(doc, opens)
+        if head is not None and row:
+            doc.heading_at[begin] = head
+        else:
+            head = _heading(doc, begin, end)
         _fill(doc.tag_at, begin, end, tag)
         _fill(doc.circuit_at, begin, end, circuit)
         last = begin
@@ -93,9 +101,25 @@ def _own_name(doc: Doc, last: int, m: Mention) -> int:
     before = doc.within(start, m.start)
     if start <= last or any(x.kind in ("value", "size") for x in before):
         return 0
-    named = any(x.comp or x.has("point") or x.has("family") for x in before)
+    named = start == m.start - 1 or any(x.comp or x.has("point") or x.has("family") for x in before)
     behind = next((x for x in doc.within(m.stop, min(len(doc.norm), m.stop + 3))), None)
     return start if named and behind is not None and behind.kind == "value" else 0
+
+
+_HEADING = 4
+
+
+def _heading(doc: Doc, begin: int, end: int) -> Mention | None:
+    """The part of a sentence that names a part and no more: "Belts."."""
+    here = doc.within(begin, end)
+    if end - begin > _HEADING or len(here) != 1 or not here[0].comp or here[0].kind != "word":
+        return None
+    return here[0] if here[0].stop == end else None
+
+
+def _by_number(doc: Doc, m: Mention) -> bool:
+    """ "Three", "one and two": machines told by number alone, as in a row."""
+    return number_word(doc, m.start) is not None
 
 
 def _fill(row: list[str | None], start: int, stop: int, value: str | None) -> None:

@@ -91,7 +91,7 @@ def _beside_another(doc: Doc, i: int, known: dict[str, str]) -> bool:
     after = doc.norm[i + 1] if i + 1 < end else ""
     if after == "and":
         return bool(others) and doc.norm[i + 2 : i + 3] not in (["a"], ["one"], ["half"])
-    return bool(doc.tokens[i - 1].brk) and any(k < i for k in others) and after not in _COUNTED
+    return bool(doc.tokens[i - 1].brk) and any(k < i for k in others) and after not in _COUNTED - {"point"}
 
 
 def _on_next(doc: Doc, kind: str) -> None:
