@@ -38,7 +38,7 @@ export async function openKeypad(app, reading, place) {
   return answer;
 }
 
-function heard(app, reading, machine) {
+function heard(app, reading, machine, close) {
   const line = h("p", { class: "heard" }, reading.said ? `Heard on ${machine}: “${reading.said}”` : machine);
   const play = button("Play it", {
     picture: "play",
@@ -47,7 +47,8 @@ function heard(app, reading, machine) {
     },
   });
   return [
-    line,
+    // At the head, far from the keys and from "Use": it is the one thing here that takes away.
+    h("div", { class: "heard-row" }, line, button("Take it out", { onclick: () => close("remove") })),
     reading.check && h("p", { class: "flag" }, icon("warn"), h("span", {}, capital(reading.check.why))),
     hasSound(reading) && h("div", { class: "dock-row" }, play),
   ];
@@ -59,9 +60,6 @@ function alternatives(reading, close) {
   if (reading.check) buttons.unshift(button(`${valueText(reading)} ${reading.text ? "" : (reading.unit ?? "")}`.trim(), { key: "as-heard", kind: "alternative", picture: "done", onclick: () => close("accept") }));
   return buttons.length ? h("div", { class: "alternatives", role: "group", "aria-label": "Which is it?" }, buttons) : null;
 }
-
-/** Between the keys and what settles it, and the only thing here that takes away: never beside another button. */
-const takeOut = (close) => h("div", { class: "dock-row apart" }, button("Take it out", { onclick: () => close("remove") }));
 
 /** An alternative as the fields to set. */
 export function changeTo(reading, alternative) {
@@ -122,12 +120,11 @@ function numberForm(app, reading, machine, close, place) {
   const key = (k) => h("button", { type: "button", class: "key", "aria-label": NAMES[k] ?? k, onclick: () => ((typed = press(typed, k)), paint()) }, k);
   paint();
   return [
-    heard(app, reading, machine),
+    heard(app, reading, machine, close),
     alternatives(reading, close),
     h("div", { class: "typed-row" }, h("button", { type: "button", class: "key", "aria-label": "Minus", onclick: () => ((typed = press(typed, "−")), paint()) }, "±"), shown, h("span", { class: "unit" }, reading.unit ?? "")),
     following.box,
     h("div", { class: "keys" }, ROWS.map(key)),
-    takeOut(close),
     h("div", { class: "dock-row foot" }, button("Back", { onclick: () => close() }), use),
   ];
 }
@@ -135,15 +132,14 @@ function numberForm(app, reading, machine, close, place) {
 function textForm(app, reading, machine, close) {
   const field = h("input", { id: "text", type: "text", value: reading.text, autocomplete: "off", autocapitalize: "characters" });
   return [
-    heard(app, reading, machine),
+    heard(app, reading, machine, close),
     alternatives(reading, close),
     h(
       "form",
       { class: "form", onsubmit: (e) => (e.preventDefault(), field.value.trim() && close({ text: field.value.trim() })) },
       h("label", { for: "text" }, "Reads"),
       field,
-      takeOut(close),
-      h("div", { class: "dock-row foot" }, button("Back", { onclick: () => close() }), h("button", { class: "button main", type: "submit" }, "Use this")),
+        h("div", { class: "dock-row foot" }, button("Back", { onclick: () => close() }), h("button", { class: "button main", type: "submit" }, "Use this")),
     ),
   ];
 }
