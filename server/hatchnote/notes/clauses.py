@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from bisect import bisect_right
-from collections.abc import Iterator
 
 from hatchnote.notes.doc import Doc, Mention
 from hatchnote.notes.focus import is_point
@@ -47,19 +46,6 @@ def clause(doc: Doc, at: int, begin: int, end: int) -> tuple[int, int]:
     while b < end and not doc.tokens[b].brk and doc.norm[b] not in _CONJUNCTIONS:
         b += 1
     return a, b
-
-
-def cues_before(doc: Doc, at: int, begin: int) -> Iterator[Mention]:
-    """Cue mentions before token `at`, the nearest first, back to `begin`."""
-    i = at - 1
-    while i >= begin:
-        m = doc.owner[i]
-        if m is None:
-            i -= 1
-            continue
-        if m.has("cue"):
-            yield m
-        i = m.start - 1
 
 
 def components(doc: Doc, start: int, stop: int, *, heads: bool = True) -> list[Mention]:

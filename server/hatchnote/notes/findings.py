@@ -245,9 +245,6 @@ _HARMS = words(
 )
 
 
-_NOT_HARM = words("i we and to is was are were been be then who got")
-
-
 def _did_to(doc: Doc, m: Mention, term: Term, begin: int, end: int) -> tuple[str, str | None] | None:
     """ "A squirrel chewed the wire", "hail beat up the fins": done to the part behind, by something."""
     if (

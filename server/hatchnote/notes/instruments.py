@@ -5,14 +5,13 @@ The verb is light (put, hit, ran, gave); what was done lies in the tool or the s
 
 from __future__ import annotations
 
-from typing import NamedTuple
-
 from hatchnote.notes.acts import Act
 from hatchnote.notes.clauses import PRONOUNS, components, focus_before
 from hatchnote.notes.doc import Doc, Mention
 from hatchnote.notes.object_of_verb import Object, from_mention
 from hatchnote.notes.states import DONE, NEEDED, NOT_DONE, RECOMMENDED
 from hatchnote.notes.telling import not_ours, segment, unreal
+from hatchnote.notes.tools import DRAINS, GREASED, SEEN, Tool, tool_in, verb_of
 from hatchnote.notes.wordlists import words
 
 _LIGHT = words(
@@ -22,107 +21,12 @@ _LIGHT = words(
     dropped pushed forced dribbled dabbed smeared
     """
 )
-"""First words of an act whose tool or stuff says what it was."""
-_NOT_FINISHED = words("have has with if while when before after until and")
 
-_TOOLS: dict[str, tuple[str, ...]] = {
-    "lubricate": (
-        "grease gun",
-        "grease",
-        "lube",
-        "lubricant",
-        "zerk",
-        "zerks",
-        "grease fittings",
-        "shot of oil",
-        "drops of oil",
-        "some oil",
-        "oil",
-    ),
-    "clean": (
-        "wire brush",
-        "brush",
-        "water hose",
-        "garden hose",
-        "hose",
-        "pressure washer",
-        "power washer",
-        "coil cleaner",
-        "cleaner",
-        "foam",
-        "degreaser",
-        "rag",
-        "scotch brite",
-        "steel wool",
-        "emery cloth",
-        "emery",
-        "sandpaper",
-        "sand paper",
-        "crocus cloth",
-        "dollar bill",
-        "shop vac",
-        "vac",
-        "soft brush",
-        "fin comb",
-        "comb",
-        "compressed air",
-        "air hose",
-        "leaf blower",
-        "water",
-        "pump sprayer",
-        "simple soap",
-    ),
-    "flush": ("nitrogen", "c o two", "bleach", "snake", "vinegar", "plunger", "drain gun"),
-    "leak-test": (
-        "sniffer",
-        "leak detector",
-        "electronic detector",
-        "electronic leak detector",
-        "soap bubbles",
-        "bubbles",
-        "soap",
-        "soapy water",
-        "soap and water",
-        "leak soap",
-        "leak spray",
-        "halide torch",
-        "ultrasonic",
-    ),
-    "inspect": (
-        "camera",
-        "mirror",
-        "borescope",
-        "bore scope",
-        "scope",
-        "flashlight",
-        "inspection light",
-        "light",
-        "eyes",
-    ),
-    "align": ("straight edge", "straightedge", "laser", "string"),
-}
-_DRAINS = frozenset({"condensate-line", "condensate-trap"})
-_WASHED = frozenset({"drain-pan", "refrigerant-line"})
-_GREASED = frozenset(
-    {
-        "bearing",
-        "supply-fan-motor",
-        "condenser-fan-motor",
-        "inducer-motor",
-        "outdoor-air-damper",
-        "economizer",
-        "economizer-actuator",
-        "roof-hatch",
-        "panel-screw",
-        "motor-mount",
-        "sheave",
-    }
-)
-_SEEN = frozenset(
-    {"heat-exchanger", "burner", "evaporator-coil", "condenser-coil", "ductwork", "drain-pan", "wiring"}
-)
-_ALIGNED = frozenset({"sheave", "motor-pulley", "supply-fan-belt"})
+"""First words of an act whose tool or stuff says what it was."""
+
+
 _LINKS = words("in into on onto to through over down at across around inside up under with off")
+
 _DIRT = words(
     """
     dirt mud cottonwood lint dust slime gunk sludge leaves grease soot carbon bugs webs nest nests
@@ -130,19 +34,15 @@ _DIRT = words(
     scum sand garbage buildup crap sticks oxidation grass bees wasps bird
     """
 )
+
 _FREED = words("off out from")
+
 _TAKERS = words(
     """
     got knocked cleaned blew scraped washed brushed picked pulled dug scooped vacuumed wiped cleared
     took combed raked
     """
 )
-
-
-class _Tool(NamedTuple):
-    verb: str
-    start: int
-    stop: int
 
 
 def by_tool(doc: Doc, begin: int, end: int, out: list[Act]) -> None:
@@ -170,7 +70,7 @@ def _stuff_in(doc: Doc, i: int, begin: int, end: int, out: list[Act]) -> None:
     taker = doc.owner[i - 2] if i - 2 >= a and doc.norm[i - 1] == "got" else None
     if (
         taker is not None
-        and taker.comp in _GREASED
+        and taker.comp in GREASED
         and taker.part
         and (i + 1 >= b or doc.norm[i + 1] in ("too", "today"))
     ):
@@ -191,7 +91,7 @@ def _stuff_in(doc: Doc, i: int, begin: int, end: int, out: list[Act]) -> None:
     if not set(doc.norm[a:i]) <= _NOMINAL or i + 1 >= b or doc.norm[i + 1] not in ("in", "on", "into", "to"):
         return
     parts = components(doc, i + 2, min(b, i + 8), heads=False)
-    if not parts or parts[0].comp not in _GREASED or any(m.has("verb") for m in doc.within(parts[0].stop, b)):
+    if not parts or parts[0].comp not in GREASED or any(m.has("verb") for m in doc.within(parts[0].stop, b)):
         return
     for x in [x for x in out if a <= x.start < parts[0].stop]:
         out.remove(x)
@@ -206,7 +106,7 @@ def _looked_in(doc: Doc, i: int, begin: int, end: int, out: list[Act]) -> None:
     a, b = segment(doc, i, begin, end)
     if b - i > 3 or i - a > 1 or any(x.verb == "inspect" and x.start >= begin for x in out):
         return
-    near = next((m for m in components(doc, b, min(len(doc.tokens), b + 6)) if m.comp in _SEEN), None)
+    near = next((m for m in components(doc, b, min(len(doc.tokens), b + 6)) if m.comp in SEEN), None)
     near = near or focus_before(doc, i, ("heat-exchanger",), 60)
     comp = near.comp if near is not None else "heat-exchanger"
     obj = Object(comp, None, None, i, i + 2, pronoun=True, mention=near)
@@ -226,63 +126,17 @@ def _held(doc: Doc, i: int, begin: int, end: int, out: list[Act]) -> None:
     out.append(Act("leak-test", DONE, i, i, i + 1, (begin, end), [], "told by its tool: leak-test"))
 
 
-def tool_verb(doc: Doc, start: int, stop: int, comps: set[str]) -> str | None:
-    """The verb that the first tool named in tokens `start`..`stop` says of `comps`; None where none does."""
-    tool = _tool(doc, start, stop)
-    return _verb(doc, tool, comps) if tool is not None else None
-
-
-def _tool(doc: Doc, start: int, stop: int) -> _Tool | None:
-    for i in range(start, stop):
-        best: _Tool | None = None
-        for verb, names in _TOOLS.items():
-            for name in names:
-                said = name.split()
-                after = i + len(said)
-                if doc.norm[i:after] == said and after <= stop and (best is None or after > best.stop):
-                    best = _Tool(verb, i, after)
-        owner = doc.owner[i]
-        if best is not None and not (owner is not None and owner.part):
-            return best
-    return None
-
-
-def _verb(doc: Doc, tool: _Tool, comps: set[str]) -> str | None:
-    name = " ".join(doc.norm[tool.start : tool.stop])
-    if tool.verb == "leak-test":
-        return "leak-test"
-    if not comps:
-        return None
-    if tool.verb == "lubricate":
-        return "lubricate" if comps <= _GREASED else None
-    if tool.verb == "align":
-        return "align" if comps <= _ALIGNED else None
-    if tool.verb == "inspect":
-        return "inspect" if comps <= _SEEN else None
-    if comps <= _DRAINS:
-        return "flush" if name != "water" else None
-    if tool.verb == "flush":
-        return None if name == "nitrogen" or not comps <= _WASHED else "clean"
-    if name in ("water", "air hose", "compressed air", "light") and comps & {
-        "compressor",
-        "gas-line",
-        "refrigerant",
-    }:
-        return None
-    return "clean"
-
-
 def _light_verb(doc: Doc, i: int, begin: int, end: int, out: list[Act]) -> None:
     a, b = segment(doc, i, begin, end)
     b = min(b, i + 16)
-    tool = _tool(doc, i + 1, b)
+    tool = tool_in(doc, i + 1, b)
     if tool is None or tool.start - i > 9:
         return
     between = doc.within(i + 1, tool.start)
     if any(m.claimed == "verb" and m.start > i for m in between):
         return
     found = _parts(doc, i, tool, b)
-    verb = _verb(doc, tool, {o.comp for o in found})
+    verb = verb_of(doc, tool, {o.comp for o in found})
     state = _state(doc, i, a, begin)
     if verb is None or state is None or (state == DONE and _others(doc, i, begin, end)):
         return
@@ -304,7 +158,7 @@ def _light_verb(doc: Doc, i: int, begin: int, end: int, out: list[Act]) -> None:
     out.append(Act(verb, state, i, i, stop, (begin, end), objs, f"told by its tool: {verb}", doc.owner[i]))
 
 
-def _parts(doc: Doc, i: int, tool: _Tool, stop: int) -> list[Object]:
+def _parts(doc: Doc, i: int, tool: Tool, stop: int) -> list[Object]:
     """The parts the tool went to: behind "in", "on", "through", between verb and tool, or before both by a pronoun."""
     behind = components(doc, tool.stop, stop, heads=False)
     if behind:
@@ -377,7 +231,7 @@ def _dirt_off(doc: Doc, i: int, begin: int, end: int, out: list[Act]) -> None:
     if state is None or (state == DONE and _others(doc, i, begin, end)):
         return
     part = parts[0]
-    verb = "flush" if part.comp in _DRAINS else "clean"
+    verb = "flush" if part.comp in DRAINS else "clean"
     if any(x.verb in (verb, "clean", "flush") and i <= x.start <= part.stop and x.objects for x in out):
         return
     for x in [x for x in out if i <= x.start < part.stop and x.verb == "remove"]:

@@ -5,8 +5,8 @@ from __future__ import annotations
 from hatchnote.notes.acts import Act
 from hatchnote.notes.clauses import components
 from hatchnote.notes.doc import Doc
-from hatchnote.notes.fitted import quantity_behind
 from hatchnote.notes.object_of_verb import from_mention
+from hatchnote.notes.parts_listed import quantity_behind
 from hatchnote.notes.states import DONE, NEEDED
 
 _OPEN = (

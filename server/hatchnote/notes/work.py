@@ -8,7 +8,7 @@ from hatchnote.notes.brought import brought
 from hatchnote.notes.clauses import focus_before
 from hatchnote.notes.counted_in import counted_in
 from hatchnote.notes.doc import Doc, Mention
-from hatchnote.notes.fitted import fitted, superseded
+from hatchnote.notes.fitted import fitted
 from hatchnote.notes.fitted_by_machine import by_machine
 from hatchnote.notes.instruments import by_tool, by_vacuum
 from hatchnote.notes.new_parts import new_parts
@@ -21,6 +21,7 @@ from hatchnote.notes.said_as_verb import is_verb
 from hatchnote.notes.shopping import opens_list, wanted
 from hatchnote.notes.states import DONE, NEEDED, NOT_DONE, state_of
 from hatchnote.notes.steps import without_steps
+from hatchnote.notes.superseded import superseded
 from hatchnote.notes.telling import not_ours, ours_now, unreal
 from hatchnote.notes.verb_manners import (
     ISOLATED,

@@ -8,7 +8,8 @@ from hatchnote.notes.acts import Act
 from hatchnote.notes.doc import Doc, Item
 from hatchnote.notes.machines_meant import tags_for
 from hatchnote.notes.object_of_verb import Object, count_at
-from hatchnote.notes.parts import count_behind, parts_of, said_before
+from hatchnote.notes.part_counts import count_behind, said_before
+from hatchnote.notes.parts import parts_of
 from hatchnote.notes.states import DONE
 from hatchnote.notes.wordlists import words
 

@@ -1,0 +1,66 @@
+"""How many of a part: counts said behind it or before it."""
+
+from __future__ import annotations
+
+from hatchnote.notes.doc import Doc
+from hatchnote.notes.object_of_verb import Object, count_at, count_before
+
+
+def count_behind(doc: Doc, obj: Object, at: int, end: int) -> float | None:
+    """ "Filters replaced, six, sixteen by sixteen by two", "igniter, one each"."""
+    i = max(at, obj.stop) + (at >= obj.stop)
+    while i < end and not doc.tokens[i].brk:
+        i += 1
+    if i >= end or i - max(at, obj.stop) > 4:
+        return None
+    if doc.norm[i] in ("yes", "yep", "yeah") and i + 1 < end and doc.tokens[i + 1].brk:
+        i += 1
+    count = count_at(doc, i)
+    owner = doc.owner[i]
+    if count is None:
+        return _count_later(doc, i, end)
+    if count > 48 or (owner is not None and owner.kind == "value" and owner.claimed):
+        return None
+    alone = i + 1 >= end or doc.tokens[i + 1].brk > 0 or doc.norm[i + 1] in ("each", "of", "total")
+    if not alone or (owner is not None and owner.kind == "value" and owner.stop != i + 1):
+        return None
+    more = i + 1 < end and (doc.norm[i + 1] in ("each", "of", "total") or _size_there(doc, i + 1, end))
+    if not more:
+        return None
+    if owner is not None and owner.kind == "value":
+        owner.claimed = "count"
+    return count
+
+
+def _count_later(doc: Doc, at: int, end: int) -> float | None:
+    """ "Order belt, A forty four, two of them"."""
+    for i in range(at, min(end - 1, at + 9)):
+        if doc.tokens[i].brk and doc.norm[i + 1 : i + 3] in (["of", "them"], ["of", "those"]):
+            count = count_at(doc, i)
+            owner = doc.owner[i]
+            if count is not None and owner is not None and owner.kind == "value":
+                owner.claimed = "count"
+            return count
+    return None
+
+
+def _size_there(doc: Doc, at: int, end: int) -> bool:
+    owner = doc.owner[at] if at < end else None
+    return owner is not None and owner.kind == "size"
+
+
+def said_before(doc: Doc, obj: Object, at: int) -> float | None:
+    """The count that "changed those" takes from "takes six of the sixteen by twenty five by two"."""
+    said = {doc.norm[i] for i in range(at, min(len(doc.tokens), obj.stop + 3))}
+    if not said & {"those", "these", "them"}:
+        return None
+    tag = doc.tag_at[at]
+    for m in reversed(doc.within(max(0, at - 40), at)):
+        if m.kind == "size" and m.comp == obj.comp and doc.tag_at[m.start] == tag:
+            count = count_before(doc, m)
+            return count if count and count > 1 else None
+        if m.comp == obj.comp and m.kind == "word":
+            count = count_before(doc, m)
+            if count:
+                return count if count > 1 else None
+    return None

@@ -1,0 +1,54 @@
+"""Acts told by a set form of words: back on a day, a tag on it, the minimum set."""
+
+from __future__ import annotations
+
+from hatchnote.notes.acts import Act
+from hatchnote.notes.doc import Doc
+from hatchnote.notes.object_of_verb import Object
+from hatchnote.notes.parts_listed import is_asked_for
+from hatchnote.notes.states import DONE, NEEDED
+from hatchnote.notes.telling import segment
+from hatchnote.notes.wordlists import words
+
+_DAYS = words("monday tuesday wednesday thursday friday saturday sunday tomorrow next first")
+
+
+def back_on(doc: Doc, begin: int, end: int, out: list[Act]) -> None:
+    """ "Back Wednesday at seven."."""
+    if doc.norm[begin] != "back" or end - begin < 2 or doc.norm[begin + 1] not in (_DAYS | {"on", "in"}):
+        return
+    if {"if", "was", "were", "is", "none"} & set(doc.norm[begin:end]) or any(
+        x.verb == "return-visit" for x in out
+    ):
+        return
+    if doc.norm[begin + 1] in ("on", "in") and not (_DAYS | {"week", "days"}) & set(
+        doc.norm[begin : begin + 5]
+    ):
+        return
+    out.append(Act("return-visit", NEEDED, begin, begin, begin + 2, (begin, end), [], "back on a day"))
+
+
+def minimum_set(doc: Doc, i: int, begin: int, end: int, out: list[Act]) -> None:
+    """ "Minimum set to fifteen percent": the economizer is adjusted; "set at" tells what it is."""
+    if is_asked_for(doc, segment(doc, i, begin, end)[0], i) or any(
+        a.verb == "adjust" and a.start >= i - 3 for a in out
+    ):
+        return
+    obj = Object("economizer", None, None, i, i + 3, pronoun=True)
+    out.append(Act("adjust", DONE, i, i, i + 3, (begin, end), [obj], "minimum set"))
+
+
+_TAGGED = words("it her unit disconnect machine breaker valve handle switch panel thermostat")
+
+
+def tagged(doc: Doc, i: int, begin: int, end: int, out: list[Act]) -> None:
+    """ "Red tag on the unit", "tag's on it"."""
+    a, _ = segment(doc, i, begin, end)
+    lead = doc.norm[a:i]
+    if not set(lead) <= {"red", "a", "the", "warning", "danger", "my", "and", "lockout", "yellow"}:
+        return
+    behind = doc.norm[i + 2 : min(end, i + 7)]
+    what = next((k for k, w in enumerate(behind) if w in _TAGGED), None)
+    if what is None or what > 2 or any(x.verb == "label" for x in out):
+        return
+    out.append(Act("label", DONE, i, a, i + 2, (begin, end), [], "a tag is on it"))
