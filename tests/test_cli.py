@@ -73,6 +73,9 @@ def test_extract_explains_itself_and_reads_files(tmp_path):
         (["ticket"], 2, "at least one"),
         (["ticket", "--notes", "x", "--date", "March"], 2, "no date"),
         (["serve", "--port", "banana"], 2, "banana"),
+        (["ticket", "--notes", "x", "--altitude-ft", "nan"], 2, "nan"),
+        (["ticket", "--notes", "x", "--pdf", "/nowhere/x.pdf"], 1, "/nowhere"),
+        (["users", "list", "--data", "/nowhere"], 1, "no data"),
     ],
 )
 def test_a_mistake_gets_one_sentence_and_the_right_status(args, status, word):
@@ -94,7 +97,6 @@ def test_text_that_is_not_utf8_is_refused(tmp_path):
 @pytest.mark.parametrize(
     "command",
     [
-        ["users", "list"],
         ["users", "add", "nell", "--password", "roof hatch 12"],
         ["serve", "--port", "18765"],
         ["worker"],
@@ -108,14 +110,20 @@ def test_a_data_folder_that_cannot_be_one_is_told(tmp_path, command):
     blocked.write_text("")
     backup = tmp_path / "whole.zip"
     if "BACKUP" in command:
-        assert run("users", "list", "--data", tmp_path / "data").returncode == 0
+        assert (
+            run("users", "add", "nell", "--password", "roof hatch 12", "--data", tmp_path / "data").returncode
+            == 0
+        )
         assert run("backup", backup, "--data", tmp_path / "data").returncode == 0
     out = run(*(backup if a == "BACKUP" else a for a in command), "--data", blocked / "data")
     one_sentence(out, str(blocked), "cannot be used", "--data")
 
 
 def test_a_backup_does_not_fill_the_disk_below_a_missing_one(tmp_path):
-    assert run("users", "list", "--data", tmp_path / "data").returncode == 0
+    assert (
+        run("users", "add", "nell", "--password", "roof hatch 12", "--data", tmp_path / "data").returncode
+        == 0
+    )
     one_sentence(run("backup", tmp_path / "disk" / "b.zip", "--data", tmp_path / "data"), "no folder")
     assert not (tmp_path / "disk").exists()
     assert run("backup", tmp_path / "b.zip", "--data", tmp_path / "data").returncode == 0

@@ -27,17 +27,21 @@ def add_to(store: Store, *, name: str, role: Role, full_name: str | None, passwo
 
 
 def listing(data: Path | None) -> list[User]:
-    return people.users(_store(data))
+    """Every account. Raises NotFound where there is no data folder."""
+    return people.users(_store(data, made=True))
 
 
 def reset(data: Path | None, *, name: str, password: str) -> None:
     """Set a new password and end every session. Raises NotFound for an unknown name."""
-    store = _store(data)
+    store = _store(data, made=True)
     found = people.user_named(store, name)
     if found is None:
         raise NotFound(f"There is no account named {name}; see `hatchnote users list`.")
     people.set_password(store, found[0].id, hash_password(password), end_sessions=True)
 
 
-def _store(data: Path | None) -> Store:
-    return open_store(load(data=data).data)
+def _store(data: Path | None, *, made: bool = False) -> Store:
+    settings = load(data=data)
+    if made and not settings.database.is_file():
+        raise NotFound(f"There is no data in {settings.data}; name the data folder with --data.")
+    return open_store(settings.data)

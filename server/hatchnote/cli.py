@@ -66,7 +66,9 @@ def main() -> None:
 @click.option("--site", help="The site's name.")
 @click.option("--technician", help="The technician's name.")
 @click.option("--date", metavar="YYYY-MM-DD", help="The day of the visit; today when left out.")
-@click.option("--altitude-ft", type=float, help="The site's height above sea level, in feet.")
+@click.option(
+    "--altitude-ft", type=click.FloatRange(-1500, 20_000), help="The site's height above sea level, in feet."
+)
 @click.option("--json", "as_json", is_flag=True, help="Print the ticket as JSON (hatchnote.ticket/1).")
 @click.option("--pdf", type=EXISTING, help="Write the customer's document to this file.")
 def ticket(
@@ -84,6 +86,12 @@ def ticket(
     """Make a ticket from SOUND files, photos and typed notes. Needs no server."""
     if not (sound or notes or photos):
         raise click.UsageError("Give at least one SOUND file, --notes file or --photo.")
+    if altitude_ft is not None and altitude_ft != altitude_ft:
+        raise click.BadParameter("nan is no height; give feet above sea level.", param_hint="--altitude-ft")
+    if pdf is not None and not pdf.parent.is_dir():
+        raise BadInput(
+            f"There is no folder {pdf.parent} for the document; make it first, or name another place."
+        )
     from hatchnote.tickets.document import to_json
     from hatchnote.tickets.main_job import Job, ticket_from_files
 
