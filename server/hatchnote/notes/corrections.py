@@ -12,6 +12,8 @@ REQUIRES = ("drafts", "moment", "basis")
 ASSIGNS = ("withdrawn",)
 
 _SITE = frozenset({"outdoor-air-temperature"})
+_NEAR = 12
+"""Tokens within which a repetition is announced ("I say again")."""
 
 
 def corrections(doc: Doc) -> None:
@@ -55,6 +57,6 @@ def _same_saying(doc: Doc, a: Draft, b: Draft) -> bool:
     """Two equal values of a list are two readings; said again elsewhere they are one."""
     if a.moment and b.moment and a.moment != b.moment:
         return False
-    if {"again", "repeat", "repeating"} & {*doc.norm[a.stop : b.start]}:
+    if b.start - a.stop < _NEAR and {"again", "repeat", "repeating"} & {*doc.norm[a.stop : b.start]}:
         return True  # "I say again, zero decimal six"
     return a.sentence != b.sentence or a.rule != b.rule or abs(a.at - b.at) > 12
