@@ -5,7 +5,7 @@ import dataclasses
 import pytest
 
 from hatchnote.errors import BadInput
-from hatchnote.settings import Settings, load, table
+from hatchnote.settings import ROOMS, Settings, load, table
 
 
 def test_defaults_stand_without_any_environment():
@@ -54,6 +54,6 @@ def test_a_secret_may_come_from_a_file(tmp_path):
 
 def test_the_table_names_every_setting_with_help():
     rows = {row.name: row for row in table()}
-    assert set(rows) == {f.name for f in dataclasses.fields(Settings)}
+    assert set(rows) == {f.name for f in dataclasses.fields(Settings)} | set(ROOMS)
     assert all(row.help.endswith(".") and row.values for row in rows.values())
     assert rows["worker_token"].secret

@@ -26,6 +26,10 @@ class Acknowledged:
     def __init__(self):
         self.edits, self.notes, self.whole, self.offsets = set(), set(), {}, {}
 
+    @property
+    def of_each_kind(self):
+        return bool(self.edits and self.notes and self.whole)
+
 
 def edit_on(person, ticket, told, stop):
     while not stop.is_set():
@@ -121,13 +125,15 @@ def test_nothing_acknowledged_is_lost_however_often_the_power_goes(tmp_path):
             ]
             [t.start() for t in threads]
             time.sleep(chance.uniform(0.1, 0.9))
+            give_up = time.monotonic() + 90
+            # However slow the machine: before the last cut something of each kind has been acknowledged.
+            while n == KILLS - 1 and not told.of_each_kind and time.monotonic() < give_up:
+                time.sleep(0.05)
             server.kill()
             stop.set()
             [t.join() for t in threads]
             check(server.folder, told, ticket)
-        assert told.edits and told.notes and told.whole, (
-            "nothing was acknowledged: this test would prove nothing"
-        )
+        assert told.of_each_kind, "nothing was acknowledged: this test would prove nothing"
         print(
             f"{KILLS} cuts: {len(told.edits)} edits, {len(told.notes)} notes, {len(told.whole)} files acknowledged"
         )
