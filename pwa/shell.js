@@ -1,5 +1,5 @@
 // Made by make_shell.py: what the service worker keeps for offline use, and its version.
-export const VERSION = "5872eb5a2b33b476";
+export const VERSION = "9aa5299061a1e00c";
 export const FILES = [
   "./",
   "app.webmanifest",

@@ -3,7 +3,7 @@
 import { ApiError } from "./api.js";
 import { isFull, write } from "./db.js";
 import { closeRecording, lockName, markSent, readBytes, segmentsOf, slicesOf } from "./sound-store.js";
-import { upload } from "./upload.js";
+import { UPLOAD_LOST, upload } from "./upload.js";
 
 const POLL_MS = 500;
 
@@ -180,7 +180,13 @@ async function photo(db, api, row, { pieces, onProgress, signal }) {
  * `forget` removes the bytes and is called only after proof.
  */
 async function proved(db, api, store, id, { bytesHere, run, forget }) {
-  let said = bytesHere ? await run() : {};
+  let said = {};
+  try {
+    if (bytesHere) said = await run();
+  } catch (error) {
+    if (error.code === UPLOAD_LOST) await changeUpload(db, store, id, null);
+    throw error;
+  }
   const own = await db.get(store, id);
   if (!said.whole || !said.sha256) said = await api.call("GET", `/receipts/${id}`);
   if (said?.sha256 !== own.sha256) {

@@ -8,6 +8,7 @@ const { Upload } = globalThis.tus;
 const ENDPOINT = "/uploads";
 const SMALLEST = 64 * 1024;
 const LARGEST = 1024 * 1024;
+export const UPLOAD_LOST = "upload-lost";
 /** ms for one piece: 64 kB at half a kilobyte a second. */
 const PIECE_LIMIT_MS = 130_000;
 
@@ -152,6 +153,11 @@ function apiError(error) {
   // A line that breaks within an answer's head leaves a "204" without its other headers: that is no answer.
   if (!answer || answer.getStatus() < 400) return new ApiError(NO_ANSWER, { data: error });
   const status = answer.getStatus();
+  // No such upload. It ran out, or the line broke within the address that the server gave, which Chromium then takes
+  // as it came. Asking the same address again is of no use; a new upload of the same file is.
+  if (error.originalRequest?.getMethod() === "PATCH" && [404, 405, 410].includes(status)) {
+    return new ApiError("The server does not know this upload; the file is sent from its start.", { status: 460, code: UPLOAD_LOST });
+  }
   let data = null;
   try {
     data = JSON.parse(answer.getBody());

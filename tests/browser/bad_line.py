@@ -17,7 +17,7 @@ import time
 class BadLine:
     """`faults`: share of requests that fail. `latency_s`: delay of each. Both may be changed while it runs.
 
-    `cut_next`: so many bytes are passed on of the next answers to uploads.
+    `cut_next`: the next answers to uploads are cut behind these bytes, where they are in them; the last one first.
     """
 
     def __init__(self, port: int, *, seed: int) -> None:
@@ -25,7 +25,7 @@ class BadLine:
         self.faults = 0.0
         self.latency_s = 0.0
         self.requests = self.failed = 0
-        self.cut_next: list[int] = []
+        self.cut_next: list[bytes] = []
         self._random = random.Random(seed)
         self._lock = threading.Lock()
         self._listener = socket.create_server(("127.0.0.1", 0), backlog=64)
@@ -71,7 +71,10 @@ class BadLine:
                     return
                 if self.cut_next and re.match(rb"(POST|PATCH) /uploads", head):
                     answer = b"".join(iter(lambda: server.recv(65536), b""))
-                    phone.sendall(answer[: self.cut_next.pop()])
+                    before, found, _ = answer.partition(self.cut_next[-1])
+                    if found:
+                        self.cut_next.pop()
+                    phone.sendall(before + found if found else answer)
                 else:
                     pump_answer(server, phone, part if fate == "cut-answer" else None)
 
