@@ -8,6 +8,7 @@ from typing import Any, cast
 from hatchnote.domain import Check, Facts, Finding, Part, Reading, Span, WorkItem
 from hatchnote.notes.doc import Doc, Draft, Item
 from hatchnote.notes.ids import Ids
+from hatchnote.notes.sureness import sureness
 from hatchnote.notes.told import told
 
 UNIT_TEXT = {
@@ -125,7 +126,7 @@ def _reading(doc: Doc, d: Draft, clock: _Clock, ids: Ids) -> Reading:
         moment=cast(Any, d.moment),
         difference=entry.difference,
         tag=d.tag,
-        confidence=_confidence(d),
+        confidence=sureness(d),
         check=_check(d.doubts, d.others),
         rule=d.rule,
     )
@@ -133,10 +134,6 @@ def _reading(doc: Doc, d: Draft, clock: _Clock, ids: Ids) -> Reading:
 
 def _tidy(value: float | None) -> float | None:
     return None if value is None else float(f"{value:.10g}")
-
-
-def _confidence(d: Draft) -> float:
-    return max(0.05, min(0.99, 0.99 - 0.06 * max(0.0, d.cost) - 0.2 * len(d.doubts)))
 
 
 def _item(doc: Doc, item: Item, clock: _Clock, ids: Ids) -> WorkItem | Part | Finding:
