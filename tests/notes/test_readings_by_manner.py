@@ -198,3 +198,42 @@ def test_machines_with_letters_and_rows_of_machines():
         "RTU one through RTU three. Blower amps, one through three in order, four, five, six amps."
     )
     assert [(r.tag, r.value) for r in facts.readings] == [("RTU-1", 4), ("RTU-2", 5), ("RTU-3", 6)]
+
+
+LEGS_LISTED = {
+    "RTU-5. Compressor amps sixteen one on A, sixteen three on B and fifteen nine on C.": [
+        "RTU-5 compressor current 16.1 A A",
+        "RTU-5 compressor current 16.3 A B",
+        "RTU-5 compressor current 15.9 A C",
+    ],
+    "RTU-5. Two thirty one between A and B, two twenty nine between B and C.": [
+        "RTU-5 voltage 231 V A-B",
+        "RTU-5 voltage 229 V B-C",
+    ],
+    "RTU-5. Legs one, two and three read four seventy, four seventy two and four sixty eight.": [
+        "RTU-5 voltage 470 V L1",
+        "RTU-5 voltage 472 V L2",
+        "RTU-5 voltage 468 V L3",
+    ],
+    "RTU-5. On L one I got twelve two, twelve four on L two, twelve three on L three.": [
+        "RTU-5 current 12.2 A L1",
+        "RTU-5 current 12.4 A L2",
+        "RTU-5 current 12.3 A L3",
+    ],
+    "RTU-5. First leg two oh seven, second leg two oh nine.": ["RTU-5 voltage 207 V L1", "RTU-5 voltage 209 V L2"],
+}
+FRAMED = {
+    "RTU-5. On arrival the suction was sixty four. When I left the suction was one nineteen.": [
+        "RTU-5 suction-pressure 64 psig as-found",
+        "RTU-5 suction-pressure 119 psig as-left",
+    ],
+    "RTU-5. Arrival readings. Superheat twenty eight. Departure. Superheat ten.": [
+        "RTU-5 superheat 28 °F as-found",
+        "RTU-5 superheat 10 °F as-left",
+    ],
+}
+
+
+@pytest.mark.parametrize("text", [*LEGS_LISTED, *FRAMED])
+def test_legs_in_lists_and_framed_moments(text):
+    assert sorted(reading(r) for r in read_notes(text).readings) == sorted((LEGS_LISTED | FRAMED)[text])

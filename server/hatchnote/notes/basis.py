@@ -74,6 +74,7 @@ def give_basis(
         and k
         and drafts[k - 1].point == d.point
         and doc.norm[d.start - 2 : d.start] in _OUT_OF
+        and not doc.tokens[d.start].brk
     ):
         d.basis = "rated"  # "four point one on a five point eight motor"
     if d.basis == "measured":

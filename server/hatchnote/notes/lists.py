@@ -177,11 +177,19 @@ def _legs_of_run(
         elif before and len(before) > len(run) and len(run) == 1 and not inner:
             _assign(run, before[-1:])
         elif before:
+            closing: list[Mention] = []
             for d in run:
+                behind = next((m for m in own if _right_behind(doc, d, m)), None)
+                if behind is not None:
+                    closing.append(behind)
+                    _assign([d], [behind])
+                    continue
                 near = [
                     m
                     for m in own
-                    if m.stop <= d.start and not any(o.start < d.start and o.start >= m.stop for o in run)
+                    if m not in closing
+                    and m.stop <= d.start
+                    and not any(o.start < d.start and o.start >= m.stop for o in run)
                 ]
                 if near:
                     _assign([d], near[-1:])
@@ -207,6 +215,18 @@ def _legs_of_run(
         for d, leg in zip(run, order, strict=True):
             d.legs = leg
     return order
+
+
+_ON = frozenset({"on", "at", "for", "across", "between"})
+
+
+def _right_behind(doc: Doc, d: Draft, m: Mention) -> bool:
+    """ "Eleven four on L two,": the leg closes the clause of its value."""
+    if m.claimed or m.start < d.stop or any(t.brk for t in doc.tokens[d.stop : m.start + 1]):
+        return False
+    said = doc.norm[d.stop : m.start]
+    closes = m.stop >= len(doc.norm) or doc.tokens[m.stop].brk > 0 or doc.norm[m.stop] in ("and", "then")
+    return bool(said) and said[-1] in _ON and len(said) <= 2 and closes
 
 
 def _assign(drafts: list[Draft], mentions: list[Mention]) -> None:

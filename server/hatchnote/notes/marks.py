@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from hatchnote.notes.doc import Doc, Repair
+from hatchnote.notes.legs_listed import legs_listed
 from hatchnote.notes.legs_named import find_legs
 from hatchnote.notes.machines import number_word
 from hatchnote.notes.marked import take_over
@@ -24,6 +25,7 @@ def marks(doc: Doc) -> None:
     _circuits_and_stages(doc)
     _stages_beside(doc)
     _next_circuits(doc)
+    legs_listed(doc)
     find_legs(doc)
     find_part_numbers(doc)
     doc.settle()

@@ -14,6 +14,10 @@ ASSIGNS = ("basis", "moment")
 _ANEW = words("i it it's its they they're and i've we")
 _IS = words("is it's they're are now reads runs")
 _HEADING = 4
+_HEADED = words(
+    "readings reading numbers conditions condition values the my these all are at on upon work service figures"
+)
+_COMING = {"arrival": "as-found", "departure": "as-left", "arriving": "as-found", "leaving": "as-left"}
 _CONTINUES = words(
     """
     they it that those these it's that's they're
@@ -49,7 +53,12 @@ def _heading(doc: Doc, here: list[Draft], cues: list[Cue], begin: int, end: int)
     """ "As found.", "As left.": a sentence of nothing else heads those behind it, up to the next of its kind ("")."""
     if end - begin > _HEADING or here:
         return None
-    whole = sum(c.stop - c.start for c in cues) == end - begin
+    said = [w for w in doc.norm[begin:end] if w not in _HEADED]
+    if len(said) == 1 and said[0] in _COMING:
+        return _COMING[said[0]]
+    whole = sum(c.stop - c.start for c in cues) >= end - begin - sum(
+        w in _HEADED for w in doc.norm[begin:end]
+    )
     if whole and cues and doc.norm[begin] != "now" and all(c.slug in ("found", "left") for c in cues):
         return "as-left" if cues[-1].slug == "left" else "as-found"
     named = any(
@@ -75,7 +84,7 @@ def _sentence(
             trailing = next((c for c in cues if d.stop <= c[0] and c[1] <= near), None)
         leading = [c for c in cues if not c[3] and c[1] <= d.start and not (d.rule == TURNED and k)]
         give_basis(doc, d, drafts, k, leading, trailing, previous, begin)
-        _moment(doc, d, leading, trailing, continues, drafts, k)
+        _moment(doc, d, leading, trailing, continues, drafts, k, begin)
         before = drafts[k - 1] if k else None
         from_it = d.moment == "as-found" and doc.norm[d.start - 1] == "from"
         if (
@@ -98,6 +107,7 @@ def _moment(
     continues: bool,
     drafts: list[Draft],
     k: int,
+    begin: int,
 ) -> None:
     if d.point == "torque" and any(c.slug == "setting" and doc.norm[c.start] == "set" for c in leading[-1:]):
         d.moment = "as-left"
@@ -147,6 +157,15 @@ def _moment(
                 continue
             d.moment = "as-found"
         elif cue == "was":
+            opened = next((c for c in leading if c.start < start and c.slug in ("found", "left")), None)
+            if (
+                opened is not None
+                and opened.start <= begin + 1
+                and doc.norm[opened.start] != "now"
+                and d.basis == "measured"
+            ):
+                d.moment = "as-found" if opened.slug == "found" else "as-left"
+                return  # "on arrival the suction was fifty eight", "when I left the head was three ten"
             if _told_otherwise(doc, stop, d.start):
                 return  # "the cap was swelled too, I read six point three": the cap was
             if k and drafts[k - 1].stop > start and _IS & {*doc.norm[drafts[k - 1].stop : d.start]}:

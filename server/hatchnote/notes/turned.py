@@ -79,7 +79,7 @@ def _between_legs(line: Line, legs: Mention, before: Subject | None) -> Subject:
     """What is read between legs where nothing else was named: volts; at one leg what was read before, else amps."""
     if before is not None and before.points[0] in ELECTRIC:
         return Subject(before.points, legs.start, before.comp)
-    return Subject(["voltage"] if "-" in legs.slug and legs.slug[0] == "L" else ["current"], legs.start)
+    return Subject(["voltage"] if "-" in legs.slug and legs.slug[0] in "LAB" else ["current"], legs.start)
 
 
 def _stages(line: Line, first: int, last: int) -> None:
