@@ -14,6 +14,7 @@ from itertools import pairwise
 
 from hatchnote.domain import Alternative, SecondHearing
 from hatchnote.notes.doc import Doc, Draft
+from hatchnote.notes.doubtful import doubtful
 from hatchnote.notes.fitting import fit
 from hatchnote.notes.left_open import FRACTION, HYPHEN, left_open
 from hatchnote.notes.numbers import find_numbers, reread
@@ -58,6 +59,8 @@ def confidence(doc: Doc) -> None:
             d.doubts.append(doc.doubtful_tags[d.tag])
         if d.rule in _GUESSED:
             d.doubts.append("the point was not said with the number")
+        elif (why := doubtful(doc, d)) is not None:
+            d.doubts.append(why)
         if _cut_out(doc, d, starts):
             d.doubts.append("heard run into another word")
         heard_open = left_open(doc.words, _word_range(doc, d, starts), d.ucum)

@@ -1,0 +1,59 @@
+"""Manners of saying a value that go wrong more often than others, each with the words a person reads beside it."""
+
+from __future__ import annotations
+
+from hatchnote.notes.doc import Doc, Draft, Mention
+from hatchnote.notes.subjects import COPULA, NOMINAL_VOLTS
+
+_SMALL = 10
+_FITTING = frozenset({"replace", "install", "order", "quote"})
+_OF_A_PLATE = frozenset({"fuse-rating", "power", "speed"})
+_TOLD = frozenset({"rating or setting of the point before", "rated", "three of a kind"})
+
+
+def doubtful(doc: Doc, d: Draft) -> str | None:
+    """Why this value may be something else; None where nothing speaks against it."""
+    m = d.source
+    if m is None or m.value is None or d.value is None:
+        return None
+    if _lone_figure(doc, d, m):
+        return "a small number without a unit"
+    if d.point in _OF_A_PLATE and d.basis == "rated" and d.rule not in _TOLD and _fitted(doc, d):
+        return "may be the size of a part that was fitted or is wanted"
+    if (
+        d.point == "resistance"
+        and m.value.ucum in (None, "Ohm")
+        and m.value.shape in ("dz", "dZ", "dd")
+        and d.value >= 10
+    ):
+        return "the words can be read in two ways"
+    return None
+
+
+def _lone_figure(doc: Doc, d: Draft, m: Mention) -> bool:
+    """ "Three" of something: one word, no unit, and no name or copula right before it."""
+    assert m.value is not None and d.value is not None
+    one_word = m.value.number_stop - m.start == 1 and m.value.ucum is None
+    if (
+        not one_word
+        or d.value > _SMALL
+        or d.value != int(d.value)
+        or d.value in NOMINAL_VOLTS
+        or d.value == 0
+    ):
+        return False
+    before = doc.owner[m.start - 1] if m.start else None
+    named = before is not None and (
+        before.has("point") or before.has("cue") or before.kind in ("legs", "stage")
+    )
+    after = doc.owner[m.stop] if m.stop < len(doc.owner) else None
+    listed = before is not None and before.kind == "value"
+    plain = doc.norm[m.start - 1] in COPULA and d.rule == "point before the value"
+    return not (named or listed or plain or (after is not None and after.has("point")))
+
+
+def _fitted(doc: Doc, d: Draft) -> bool:
+    begin, _ = doc.sentences[d.sentence]
+    return any(
+        m.has("verb") and any(t.slug in _FITTING for t in m.of("verb")) for m in doc.within(begin, d.start)
+    )
