@@ -8,6 +8,8 @@ from hatchnote.notes.subjects import COPULA, NOMINAL_VOLTS
 _SMALL = 10
 _FITTING = frozenset({"replace", "install", "order", "quote"})
 _OF_A_PLATE = frozenset({"fuse-rating", "power", "speed"})
+_SURE = frozenset({"run-capacitor", "variable-frequency-drive"})
+"""Parts that the unit alone tells: microfarads, hertz."""
 _TOLD = frozenset({"rating or setting of the point before", "rated", "three of a kind"})
 
 
@@ -16,6 +18,13 @@ def doubtful(doc: Doc, d: Draft) -> str | None:
     m = d.source
     if m is None or m.value is None or d.value is None:
         return None
+    if (
+        d.rule == "by its unit"
+        and d.component is not None
+        and d.component not in _SURE
+        and _part_from_before(doc, d)
+    ):
+        return "the part was not said with the number"
     if _lone_figure(doc, d, m):
         return "a small number without a unit"
     if d.point in _OF_A_PLATE and d.basis == "rated" and d.rule not in _TOLD and _fitted(doc, d):
@@ -50,6 +59,12 @@ def _lone_figure(doc: Doc, d: Draft, m: Mention) -> bool:
     listed = before is not None and before.kind == "value"
     plain = doc.norm[m.start - 1] in COPULA and d.rule == "point before the value"
     return not (named or listed or plain or (after is not None and after.has("point")))
+
+
+def _part_from_before(doc: Doc, d: Draft) -> bool:
+    """Whether the part was named in an earlier sentence only."""
+    begin, end = doc.sentences[d.sentence]
+    return not any(m.comp == d.component for m in doc.within(begin, end))
 
 
 def _fitted(doc: Doc, d: Draft) -> bool:
