@@ -213,7 +213,9 @@ def _same_one(doc: Doc) -> None:
     """ "Compressor two has no ohms, so that compressor's grounded", "contactor number two has pitted points"."""
     last: dict[str, Mention] = {}
     for m in doc.mentions:
-        if m.kind != "word" or not m.comp or not m.part or m.comp not in _ONES or m.plural:
+        if m.kind != "word" or not m.comp or not m.part or m.comp not in _ONES:
+            continue
+        if m.plural and doc.norm[m.start : m.stop] not in (["points"], ["contacts"]):
             continue
         if m.number:
             last[m.comp] = m

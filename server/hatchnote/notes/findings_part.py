@@ -159,6 +159,13 @@ def part_spoken_of(
     copula = False
     crossed = skipped = 0
     ones = False
+    if doc.norm[max(begin, m.start - 2) : m.start] in (
+        ["tested", "it"],
+        ["checked", "it"],
+        ["tested", "that"],
+        ["tested", "them"],
+    ):
+        pronoun = True  # "and tested it, good"
     empty = m.start == begin or doc.tokens[m.start].brk == 1
     if strange_subject(doc, m.start, begin):
         return None

@@ -36,6 +36,8 @@ def fitted(doc: Doc, begin: int, end: int, out: list[Act], before: list[Act]) ->
             and (i + 1 >= end or doc.tokens[i + 1].brk)
         ):
             _one_new(doc, i, begin, end, out)
+        elif word == "new" and i > begin and _counted_alone(doc, i, begin, end):
+            _so_many_new(doc, i, begin, end, out, before)
         elif word == "new":
             _new_part_in(doc, i, begin, end, out)
         elif word in ("in", "on") and (i + 1 >= end or doc.tokens[i + 1].brk or doc.norm[i + 1] == "there"):
@@ -104,6 +106,22 @@ def _new_one(doc: Doc, i: int, begin: int, end: int, out: list[Act], before: lis
     obj = Object(near.comp, near.number, count, start, b, pronoun=True, mention=near, sized=True)
     claim_counts(doc, a, i)
     out.append(Act("replace", state, start, start, b, (begin, end), [obj], "a new one, without a verb"))
+
+
+def _counted_alone(doc: Doc, i: int, begin: int, end: int) -> bool:
+    a, b = segment(doc, i, begin, end)
+    return i == a + 1 and b == i + 1 and count_at(doc, a) is not None
+
+
+def _so_many_new(doc: Doc, i: int, begin: int, end: int, out: list[Act], before: list[Act]) -> None:
+    """ "Contactors pitted, both. Two new, two pole thirty."."""
+    near = focus_before(doc, i - 1, parts_only=True)
+    if near is None or is_asked_for(doc, begin, i):
+        return
+    count = count_at(doc, i - 1)
+    claim_counts(doc, i - 1, i)
+    obj = Object(near.comp, None, count, i - 1, i + 1, pronoun=True, mention=near, sized=True)
+    out.append(Act("replace", DONE, i - 1, i - 1, i + 1, (begin, end), [obj], "so many new"))
 
 
 def _one_new(doc: Doc, i: int, begin: int, end: int, out: list[Act]) -> None:

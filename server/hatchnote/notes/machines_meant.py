@@ -6,6 +6,7 @@ import re
 
 from hatchnote.notes.doc import Doc
 from hatchnote.notes.machines import number_word
+from hatchnote.notes.wordlists import words
 
 _HOW_MANY = {"two": 2, "three": 3, "four": 4, "five": 5, "six": 6, "seven": 7, "eight": 8}
 _EACH = (
@@ -31,7 +32,12 @@ def tags_for(doc: Doc, sentence: tuple[int, int], start: int, stop: int) -> tupl
         begin, end = sentence
         words = f" {' '.join(doc.norm[start : min(end, stop + 5)])} "
         lead = f" {' '.join(doc.norm[begin : min(end, begin + 4)])} "
-        if any(w in words for w in _EACH) or _counted(doc, words) or _counted(doc, lead):
+        if (
+            any(w in words for w in _EACH)
+            or _counted(doc, words)
+            or _counted(doc, lead)
+            or _all_of(doc, begin)
+        ):
             return tuple(doc.tags)
         if words.endswith(" on each ") or " on each," in words or _each_ends(doc, start, min(end, stop + 5)):
             return tuple(doc.tags)
@@ -50,6 +56,22 @@ def _told_together(doc: Doc, begin: int, start: int) -> tuple[str, ...]:
         if m is not None and m.kind == "machines":
             return tuple(m.slug.split(","))
     return ()
+
+
+_ONE_EACH = words(
+    """
+    drain pans condenser evaporator coils economizers thermostats blowers disconnects smoke units
+    machines curbs gas belts
+    """
+)
+
+
+def _all_of(doc: Doc, begin: int) -> bool:
+    """ "All five drain pans are clean": of parts that every machine has one of."""
+    said = doc.norm[begin : begin + 3]
+    if len(said) < 3 or said[0] != "all" or _HOW_MANY.get(said[1]) != len(doc.tags):
+        return False
+    return said[2] in _ONE_EACH
 
 
 def _each_ends(doc: Doc, start: int, stop: int) -> bool:

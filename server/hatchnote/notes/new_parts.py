@@ -50,7 +50,7 @@ def new_parts(doc: Doc, begin: int, end: int, out: list[Act]) -> None:
         bare = start == begin or doc.tokens[start].brk > 0
         joined = not bare and doc.norm[start - 1] in _JOINTS and _went_before(doc, start, begin, out)
         given = not bare and _given(doc, start, part, begin, end)
-        wish = _wished(doc, part, end)
+        wish = _wished(doc, part, end, bare)
         if wish is not None and (bare or joined):
             out.append(
                 Act(
@@ -152,10 +152,9 @@ def got_counted(doc: Doc, begin: int, end: int, out: list[Act]) -> None:
 _IS = words("is are was were will be has been would still also being")
 
 
-def _wished(doc: Doc, part: Mention, end: int) -> str | None:
+def _wished(doc: Doc, part: Mention, end: int, copula: bool) -> str | None:
     """ "A new inducer motor is recommended", "a new wheel will be needed"."""
     i = part.stop
-    copula = False
     while i < min(end, part.stop + 4) and not doc.tokens[i].brk:
         m = doc.owner[i]
         if m is not None and m.has("cue", "recommended", "needed", "declined") and copula:

@@ -72,7 +72,8 @@ def part_in_front(doc: Doc, verb: Mention, begin: int) -> Object | None:
         elif m is not None and (m.kind == "size" or m.has("condition") or m.has("verb")):
             i = m.start - 1
         elif doc.norm[i] in _LIST_WORDS or count_at(doc, i) is not None:
-            count = count or count_at(doc, i)
+            place = i > begin and doc.norm[i - 1] in ("on", "number", "unit", "machine", "circuit")
+            count = count or (None if place else count_at(doc, i))
             i -= 1
         else:
             return None

@@ -5,6 +5,8 @@ from __future__ import annotations
 from hatchnote.notes.doc import Doc
 from hatchnote.notes.object_of_verb import Object, count_at, count_before
 
+_COUNTERS = ("each", "of", "total", "pieces", "piece", "altogether", "pcs")
+
 
 def count_behind(doc: Doc, obj: Object, at: int, end: int) -> float | None:
     """ "Filters replaced, six, sixteen by sixteen by two", "igniter, one each"."""
@@ -13,6 +15,13 @@ def count_behind(doc: Doc, obj: Object, at: int, end: int) -> float | None:
         i += 1
     if i >= end or i - max(at, obj.stop) > 4:
         return None
+    if doc.norm[i] == "all" and i + 1 < end and count_at(doc, i + 1) is not None:
+        i += 1  # "filters got swapped, all four"
+        if i + 1 >= end or doc.tokens[i + 1].brk or doc.norm[i + 1] == "of":
+            held = doc.owner[i]
+            if held is not None and held.kind == "value":
+                held.claimed = "count"
+            return count_at(doc, i)
     if doc.norm[i] in ("yes", "yep", "yeah") and i + 1 < end and doc.tokens[i + 1].brk:
         i += 1
     count = count_at(doc, i)
@@ -21,10 +30,10 @@ def count_behind(doc: Doc, obj: Object, at: int, end: int) -> float | None:
         return _count_later(doc, i, end)
     if count > 48 or (owner is not None and owner.kind == "value" and owner.claimed):
         return None
-    alone = i + 1 >= end or doc.tokens[i + 1].brk > 0 or doc.norm[i + 1] in ("each", "of", "total")
+    alone = i + 1 >= end or doc.tokens[i + 1].brk > 0 or doc.norm[i + 1] in _COUNTERS
     if not alone or (owner is not None and owner.kind == "value" and owner.stop != i + 1):
         return None
-    more = i + 1 < end and (doc.norm[i + 1] in ("each", "of", "total") or _size_there(doc, i + 1, end))
+    more = i + 1 < end and (doc.norm[i + 1] in _COUNTERS or _size_there(doc, i + 1, end))
     if not more:
         return None
     if owner is not None and owner.kind == "value":

@@ -267,3 +267,16 @@ def size_before(doc: Doc, obj: Object, at: int, spec: tuple[str, ...]) -> str | 
 def _count_of_size(doc: Doc, m: Mention) -> float | None:
     """ "six of the sixteen by twenty five by two"."""
     return count_before(doc, m)
+
+
+def size_at_hand(doc: Doc, obj: Object, at: int, spec: tuple[str, ...]) -> str | None:
+    """ "I had a two pole thirty amp on the truck, so that's what I replaced it with"."""
+    for i in range(at - 1, max(0, at - 22), -1):
+        if doc.tokens[i].brk == 2:
+            return None
+        if doc.norm[i] in ("had", "got", "have") and doc.norm[i - 1] in ("i", "we") and i + 1 < at:
+            if doc.norm[i + 1] in ("a", "an", "one", "the", "some"):
+                return size_in(doc, obj, spec, i, at)
+            m = doc.owner[i + 1]
+            return size_in(doc, obj, spec, i, at) if m is not None and m.kind == "value" else None
+    return None

@@ -10,6 +10,7 @@ from hatchnote.notes.part_sizes import (
     count_of,
     same_as_before,
     size_after,
+    size_at_hand,
     size_before,
     size_in,
     size_it_had,
@@ -73,6 +74,8 @@ def parts_of(
             size = size_before(doc, obj, at, entry.size)
         if size is None and obj.pronoun and told_as_size(doc, at):
             size = size_before(doc, obj, at, entry.size)
+        if size is None and obj.pronoun:
+            size = size_at_hand(doc, obj, at, entry.size)
         if size is None and ("belt" in entry.size or "filter" in entry.size):
             size = size_after(doc, obj, at, end) or size_it_had(doc, obj, at)
     return [
@@ -210,4 +213,6 @@ _TAKEN = (
     "for a rebuild",
     "for exchange",
     "for credit",
+    "as a core",
+    "as core",
 )

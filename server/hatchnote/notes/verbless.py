@@ -32,6 +32,9 @@ def needs_part(doc: Doc, m: Mention, begin: int, end: int, out: list[Act]) -> Ac
     ):
         nxt += 1
     ones = doc.norm[nxt - 1] == "one" if nxt > m.stop else False
+    asked = doc.owner[nxt] if nxt < end and not doc.tokens[nxt].brk else None
+    if ones and asked is not None and any(t.form == "past" for t in asked.of("verb")):
+        return None  # "I need one ordered"
     if (
         (nxt >= end and not ones)
         or (nxt < end and doc.tokens[nxt].brk and not ones)
@@ -157,6 +160,10 @@ def so_does(doc: Doc, begin: int, end: int, out: list[Act], before: list[Act]) -
             ("same", "with"),
             ("same", "for"),
             ("so", "did"),
+            ("so", "has"),
+            ("so", "have"),
+            ("so", "was"),
+            ("so", "were"),
         ):
             continue
         part = next((m for m in components(doc, i + 2, min(end, i + 6), heads=False)), None)

@@ -19,7 +19,7 @@ from hatchnote.notes.objects_before import parts_ahead
 from hatchnote.notes.parts import removed_parts
 from hatchnote.notes.said_as_verb import is_verb
 from hatchnote.notes.shopping import opens_list, wanted
-from hatchnote.notes.states import DONE, NEEDED, NOT_DONE, state_of
+from hatchnote.notes.states import DONE, NEEDED, NOT_DONE, RECOMMENDED, state_of
 from hatchnote.notes.steps import without_steps
 from hatchnote.notes.superseded import superseded
 from hatchnote.notes.telling import not_ours, ours_now, unreal
@@ -182,6 +182,9 @@ def _act(
         and "another" in doc.norm[m.stop : m.stop + 2]
     ):
         return None  # "I wouldn't put another dime in her"
+    if verb == "replace" and doc.norm[m.start] == "put" and all(o.pronoun for o in found):
+        if doc.norm[m.stop : m.stop + 2] in (["it", "up"], ["that", "up"], ["it", "down"], ["it", "back"]):
+            return None  # "their stat was at sixty one, I put it up"
     if verb == "quote" and all(o.pronoun for o in found) and _whole_machine(doc, m, end):
         return Act(
             verb, state, m.start, m.start, m.stop, (begin, end), [], f"{verb}: {state}, a whole machine", m
@@ -243,6 +246,12 @@ def _act(
         return None
     if verb == "restore" and not found and not is_power(doc, m, end):
         return None
+    if (
+        verb == "return-visit"
+        and state == RECOMMENDED
+        and {"like", "want"} & set(doc.norm[max(begin, m.start - 4) : m.start])
+    ):
+        state = NEEDED  # "I would like to return in thirty days"
     if verb == "return-visit" and state == NEEDED and is_not_work(doc, m, begin, end):
         return None
     if not entry.object and verb != "label":
