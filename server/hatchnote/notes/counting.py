@@ -70,6 +70,9 @@ def counted(line: Line, m: Mention) -> bool:
         return True
     if "hundred" in doc.norm[max(line.begin, m.start - 2) : m.start] and tied in ("and", "hundred"):
         return True  # "hundred and one" without its "a" is not taken apart
+    nxt = doc.owner[m.stop] if after else None
+    if _small(m) and nxt is not None and nxt.plural and nxt.part and not nxt.has("point", "belt-deflection"):
+        return True  # "two belts", "four fans"
     if after == "legs" or after == "phases":
         return True
     if value.first <= 99 and _plural(line, m):
@@ -84,9 +87,16 @@ def counted(line: Line, m: Mention) -> bool:
     if tied in _NAMES and not pulling:
         return True
     small = 1 <= value.first <= SMALL and m.stop - m.start == 1
-    if small and tied in _CLOCK:
+    if small and tied in _CLOCK and not (tied == "after" and _told_before(line, m)):
         return True
     return small and tied == "at" and _hour(line, m)
+
+
+def _told_before(line: Line, m: Mention) -> bool:
+    """ "Superheat thirty before, after eleven": the other half of a pair."""
+    doc = line.doc
+    opens = bool(doc.tokens[m.start - 1].brk) or doc.norm[m.start - 2] in ("and", "then")
+    return opens and bool(line.made) and "before" in doc.norm[line.begin : m.start - 1]
 
 
 def _enumerator(line: Line, m: Mention) -> bool:
@@ -202,6 +212,7 @@ def _other_unit(line: Line, m: Mention) -> bool:
     return found is not None and bool(found.unit.ucum) and doc.norm[m.stop] not in _NO_UNITS
 
 
+_OF_CONTROLS = frozenset(["changeover", "enthalpy", "lockout"])
 _SUPPOSED = (
     ["should", "be"],
     ["ought", "be"],
@@ -215,6 +226,8 @@ _SUPPOSED = (
 def supposed(line: Line, m: Mention) -> bool:
     """ "So it should be eleven K or so": reckoned, not read."""
     doc = line.doc
+    if _OF_CONTROLS & {*doc.norm[max(line.begin, m.start - 5) : m.start]}:
+        return True  # at what a control changes over: a setting with no point of its own
     said = doc.norm[max(line.begin, m.start - 2) : m.start]
     if (said[-1:] == ["not"] or said == ["not", "to"]) and m.value is not None and not m.value.text:
         return True  # "forty foot pounds, not forty five"

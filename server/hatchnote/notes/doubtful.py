@@ -10,6 +10,7 @@ _FITTING = frozenset({"replace", "install", "order", "quote"})
 _OF_A_PLATE = frozenset({"fuse-rating", "power", "speed"})
 _SURE = frozenset({"run-capacitor", "variable-frequency-drive"})
 """Parts that the unit alone tells: microfarads, hertz."""
+_MONEY = frozenset(["dollar", "dollars", "bucks", "quoted", "price", "labor", "cents", "invoice"])
 _TOLD = frozenset({"rating or setting of the point before", "rated", "three of a kind"})
 
 
@@ -25,6 +26,11 @@ def doubtful(doc: Doc, d: Draft) -> str | None:
         and _part_from_before(doc, d)
     ):
         return "the part was not said with the number"
+    if d.component == "disconnect" and d.point == "current":
+        return "may be the size of the breaker or disconnect"
+    begin, end = doc.sentences[d.sentence]
+    if m.value.ucum is None and _MONEY & {*doc.norm[begin:end]}:
+        return "money is spoken of"
     if _lone_figure(doc, d, m):
         return "a small number without a unit"
     if d.point in _OF_A_PLATE and d.basis == "rated" and d.rule not in _TOLD and _fitted(doc, d):

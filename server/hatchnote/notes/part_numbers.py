@@ -60,8 +60,9 @@ def find_part_numbers(doc: Doc) -> None:
             )
             starts = CLASS.get(after, ".") in "dtxzZ" or (at + 1 < n and doc.tokens[at + 1].kind == "n")
             allowed = slug in NUMBERED or m.has("family", *NUMBERED)
+            own = doc.tokens[at].lower.endswith(("'s", "’s"))
             lone = not goes_on and (
-                after not in MEASURED or (after in _OF_IT and _value_follows(doc, at + 1))
+                own or after not in MEASURED or (after in _OF_IT and _value_follows(doc, at + 1))
             )
             if (
                 value is not None
