@@ -144,7 +144,7 @@ eighths minus plus or to by over third second buck k R T U L 5 12 3.5 ½ , . - /
 WORDS = WORDS_TEXT.split()
 
 
-@settings(max_examples=300)
+@settings(max_examples=300, deadline=None)
 @given(st.lists(st.sampled_from(WORDS), max_size=30))
 def test_no_row_of_number_words_makes_it_raise_or_overlap(words):
     line = " ".join(words)
