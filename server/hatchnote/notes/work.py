@@ -182,9 +182,9 @@ def _act(
         and "another" in doc.norm[m.stop : m.stop + 2]
     ):
         return None  # "I wouldn't put another dime in her"
-    if verb == "replace" and doc.norm[m.start] == "put" and all(o.pronoun for o in found):
-        if doc.norm[m.stop : m.stop + 2] in (["it", "up"], ["that", "up"], ["it", "down"], ["it", "back"]):
-            return None  # "their stat was at sixty one, I put it up"
+    moved = doc.norm[m.stop : m.stop + 2] in (["it", "up"], ["that", "up"], ["it", "down"], ["it", "back"])
+    if verb == "replace" and doc.norm[m.start] == "put" and moved and all(o.pronoun for o in found):
+        return None  # "their stat was at sixty one, I put it up"
     if verb == "quote" and all(o.pronoun for o in found) and _whole_machine(doc, m, end):
         return Act(
             verb, state, m.start, m.start, m.stop, (begin, end), [], f"{verb}: {state}, a whole machine", m
