@@ -75,7 +75,7 @@ volts / ° F % k K meg . , per second minute ^2 ² in m s A twenty two e9 x10 - 
 PIECES = PIECES_TEXT.split()
 
 
-@settings(max_examples=300)
+@settings(max_examples=300, deadline=None)
 @given(st.lists(st.sampled_from(PIECES), max_size=25))
 def test_no_mixture_of_numbers_and_units_makes_it_raise(words):
     for joint in (" ", ""):
@@ -84,7 +84,7 @@ def test_no_mixture_of_numbers_and_units_makes_it_raise(words):
             assert q.text == text[q.start : q.end] and q.text
 
 
-@settings(max_examples=60)
+@settings(max_examples=60, deadline=None)
 @given(
     st.sampled_from(
         ["Well, okay.", "The customer was not there.", "Nice view up here!", "I had to move the truck."]
