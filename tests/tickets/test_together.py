@@ -48,7 +48,7 @@ def test_a_value_cut_in_two_is_one_value_and_says_so():
 
 
 def test_the_machine_named_before_the_cut_is_the_machine_after_it():
-    made, parts, before = read("RTU-3 suction pressure is one.", "Eighteen psig. Head three forty.")
+    made, _parts, before = read("RTU-3 suction pressure is one.", "Eighteen psig. Head three forty.")
     head, alone = point(made.facts, "discharge-pressure"), point(before[1], "discharge-pressure")
     assert (alone.tag, head.tag) == (None, "RTU-3")
     assert head.id == alone.id
@@ -75,7 +75,7 @@ def test_a_point_before_the_cut_gets_the_value_behind_it():
 
 
 def test_three_in_a_row():
-    made, _, before = read("RTU-3 suction pressure is", "one eighteen psig head", "three forty psig, rated")
+    made, _, _before = read("RTU-3 suction pressure is", "one eighteen psig head", "three forty psig, rated")
     values = {r.point: r.value for r in made.facts.readings}
     assert values["suction-pressure"] == 118 and values["discharge-pressure"] == 340
     head = point(made.facts, "discharge-pressure").heard
