@@ -35,6 +35,15 @@ VALUE_FIRST = {
     ],
 }
 IN_ORDER = {
+    "RTU-4. Condenser fans one, two and three are two point one, two point two and two point four.": [
+        "RTU-4 condenser-fan-motor 1 current 2.1 A",
+        "RTU-4 condenser-fan-motor 2 current 2.2 A",
+        "RTU-4 condenser-fan-motor 3 current 2.4 A",
+    ],
+    "RTU-4. Circuit one superheat ten, two is twelve.": [
+        "RTU-4 superheat 10 °F circuit-1",
+        "RTU-4 superheat 12 °F circuit-2",
+    ],
     "RTU-4. Contactor one and contactor two coils. Compressor one and compressor two, nine one and nine four.": [
         "RTU-4 compressor 1 current 9.1 A",
         "RTU-4 compressor 2 current 9.4 A",
@@ -91,6 +100,26 @@ MOMENTS = {
     ],
 }
 METERS = {
+    "RTU-6. Setpoint's at seventy, space is at seventy four.": [
+        "RTU-6 space-temperature 70 °F set",
+        "RTU-6 space-temperature 74 °F",
+    ],
+    "RTU-6. O A T ninety one, R A T seventy five.": [
+        "RTU-6 outdoor-air-temperature 91 °F",
+        "RTU-6 return-air-temperature 75 °F",
+    ],
+    "RTU-6. Stack's at three eighty, C O at twenty.": [
+        "RTU-6 stack-temperature 380 °F",
+        "RTU-6 co 20 ppm flue",
+    ],
+    "RTU-6. Pressures are good, one twenty one and three forty five.": [
+        "RTU-6 suction-pressure 121 psig",
+        "RTU-6 discharge-pressure 345 psig",
+    ],
+    "RTU-6. Two oh seven across L one and L two, two oh nine across two and three.": [
+        "RTU-6 voltage 207 V L1-L2",
+        "RTU-6 voltage 209 V L2-L3",
+    ],
     "RTU-6. Coil sensor reads O L.": ["RTU-6 coil-sensor resistance open ohm"],
     "RTU-6. Compressor, C to R reads infinity, C to S two point one.": [
         "RTU-6 compressor resistance open ohm C-R",
@@ -220,7 +249,10 @@ LEGS_LISTED = {
         "RTU-5 current 12.4 A L2",
         "RTU-5 current 12.3 A L3",
     ],
-    "RTU-5. First leg two oh seven, second leg two oh nine.": ["RTU-5 voltage 207 V L1", "RTU-5 voltage 209 V L2"],
+    "RTU-5. First leg two oh seven, second leg two oh nine.": [
+        "RTU-5 voltage 207 V L1",
+        "RTU-5 voltage 209 V L2",
+    ],
 }
 FRAMED = {
     "RTU-5. On arrival the suction was sixty four. When I left the suction was one nineteen.": [

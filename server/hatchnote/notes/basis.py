@@ -64,7 +64,12 @@ def give_basis(
     ):
         d.basis = "rated"
     elif (
-        (last is not None and last[2] == "set" and last[0] >= previous - 1)
+        (
+            last is not None
+            and last[2] == "set"
+            and last[0] >= previous - 1
+            and not _lost_between(doc, last[1], d)
+        )
         or (trailing is not None and trailing[2] == "set")
         or (last is not None and last[2] == "setting" and d.point in _SETTABLE and last[0] >= previous - 1)
     ):
@@ -83,6 +88,11 @@ def give_basis(
         d.basis = "set"
     if d.basis == "rated" and d.point == "refrigerant-charge":
         d.position = "total"
+
+
+def _lost_between(doc: Doc, start: int, d: Draft) -> bool:
+    """ "Setpoint's at seventy, space is at seventy four": the setting was another value."""
+    return any(m.kind == "value" and not m.claimed.startswith("reading") for m in doc.within(start, d.start))
 
 
 def _taken_up(doc: Doc, start: int, d: Draft) -> bool:

@@ -36,6 +36,7 @@ from hatchnote.notes.patterns import (
     position_of_subject,
     rated_voltage,
     same_pattern,
+    setpoint,
     share,
 )
 from hatchnote.notes.put_together import put_together
@@ -190,7 +191,7 @@ def join_value(line: Line, k: int) -> int:
         draft = take(line, m, before, "goes on from the sentence before")
         if draft is not None:
             return 1
-    if bare_row(line, k) or at_fire(line, k):
+    if bare_row(line, k) or at_fire(line, k) or setpoint(line, k):
         return 1
     by_unit = subject_of_unit(line, k)
     if by_unit is not None and take(line, m, by_unit, "by its unit") is not None and value.ucum in ("V", "A"):

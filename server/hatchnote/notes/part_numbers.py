@@ -160,6 +160,13 @@ MEASURED = words(
 
 def _second_number(doc: Doc, m: Mention, at: int) -> None:
     """ "compressor one and two": the second number is kept on the mention as "1,2"."""
+    numbers = [m.number or ""]
+    while _comma_one(doc, at):
+        third = number_word(doc, at)
+        if third is None or not 1 <= third <= 8:
+            break
+        numbers.append(str(third))
+        at += 1
     if at + 1 < len(doc.tokens) and doc.norm[at] in ("and", "&") and not doc.tokens[at + 1].brk:
         value = number_word(doc, at + 1)
         after = at + 2
@@ -176,7 +183,15 @@ def _second_number(doc: Doc, m: Mention, at: int) -> None:
                 )
             )
         ):
-            _number(doc, m, m.start, at + 2, f"{m.number},{value}")
+            _number(doc, m, m.start, at + 2, ",".join([*numbers, str(value)]))
+
+
+def _comma_one(doc: Doc, at: int) -> bool:
+    """ "One, two, three and four": a number alone behind a comma, before the next or before "and"."""
+    if at + 1 >= len(doc.tokens) or doc.tokens[at].brk != 1 or number_word(doc, at) is None:
+        return False
+    listed = doc.tokens[at + 1].brk == 1 and number_word(doc, at + 1) is not None
+    return listed or doc.norm[at + 1] in ("and", "&")
 
 
 def _number(doc: Doc, m: Mention, start: int, stop: int, number: str) -> None:

@@ -111,6 +111,26 @@ def share(line: Line, k: int, subject: Subject) -> None:
             take(line, m, Subject([kept[-1].point], m.start, subject.comp), "in a list before its point")
 
 
+def setpoint(line: Line, k: int) -> bool:
+    """ "Setpoint's at seventy", "cooling setpoint seventy two": of the space, where nothing else was named."""
+    m, before = line.items[k], line.items[k - 1] if k else None
+    if (
+        before is None
+        or before.kind != "word"
+        or m.value is None
+        or m.start - before.stop > 3
+        or m.value.text
+    ):
+        return False
+    said = " ".join(line.doc.norm[before.start : before.stop])
+    if ("setpoint" not in said and "set point" not in said) or m.value.ucum not in (None, "[degF]", "Cel"):
+        return False
+    point = line.points["space-temperature"]
+    if fit(point, m.value).cost >= UNLIKELY:
+        return False
+    return take(line, m, Subject([point.slug], m.start), "a setpoint") is not None
+
+
 def plate_speed(line: Line, k: int) -> bool:
     """ "It's a five horse, seventeen fifty": the speed on a motor's plate, behind its size."""
     m, last = line.items[k], line.made[-1] if line.made else None
