@@ -82,7 +82,11 @@ def phrase(doc: Doc, at: int, end: int) -> Phrase | None:
 def counted_in(doc: Doc, begin: int, end: int, out: list[Act]) -> None:
     """Add the parts of one sentence that were put in so; a part that an act of `out` already has is left to it."""
     for i in range(begin, end - 1):
-        if doc.norm[i] in _PUT:
+        if doc.norm[i] == "did" and (
+            i == begin or doc.tokens[i].brk or doc.norm[i - 1] in ("i", "we", "and")
+        ):
+            _did(doc, i, begin, end, out)
+        elif doc.norm[i] in _PUT:
             _put(doc, i, begin, end, out)
         elif doc.norm[i : i + 2] in _FETCH:
             _fetched(doc, i, begin, end, out)
@@ -110,6 +114,25 @@ def _put(doc: Doc, i: int, begin: int, end: int, out: list[Act]) -> None:
         return
     out.append(
         Act("replace", DONE, i, i, found.stop, (begin, end), [_object(found)], "counted, and put in", None)
+    )
+
+
+_WORN_OUT = frozenset({"air-filter", "supply-fan-belt", "bearing"})
+
+
+def _did(doc: Doc, i: int, begin: int, end: int, out: list[Act]) -> None:
+    """ "Did both belts, B X sixties", "did the filters, six sixteen by twenty by twos": with a size they are new."""
+    found = phrase(doc, i + 1, end)
+    if found is None or found.comp not in _WORN_OUT or _taken(found, out):
+        return
+    sized = found.mention.kind == "size" or any(
+        m.kind == "size" and m.comp == found.comp for m in doc.within(found.stop, min(end, found.stop + 4))
+    )
+    a, _ = segment(doc, i, begin, end)
+    if not sized or any(m.has("cue", *_ASKED) for m in doc.within(a, i)):
+        return
+    out.append(
+        Act("replace", DONE, i, i, found.stop, (begin, end), [_object(found)], "did, with a size", None)
     )
 
 

@@ -19,6 +19,19 @@ from hatchnote.notes.vocabulary import Term
 def objects_of(doc: Doc, verb: Mention, term: Term, begin: int, end: int) -> list[Object]:
     """The parts `verb` is done to."""
     behind = parts_behind(doc, verb, begin, end)
+    taker = (
+        doc.owner[verb.start - 2] if verb.start - 2 >= begin and doc.norm[verb.start - 1] == "got" else None
+    )
+    if (
+        term.form == "past"
+        and taker is not None
+        and taker.comp
+        and taker.part
+        and not doc.tokens[verb.start].brk
+    ):
+        subject = parts_before(doc, verb, begin)
+        if subject:
+            return subject  # "the coil got washed and the drain got blown out"
     before = doc.owner[verb.start - 1] if verb.start > begin and not doc.tokens[verb.start].brk else None
     ends = verb.stop >= end or doc.tokens[verb.stop].brk > 0
     if (

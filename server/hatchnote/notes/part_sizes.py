@@ -42,7 +42,7 @@ _RATED_VOLTS = frozenset({24, 115, 120, 200, 208, 230, 240, 277, 370, 440, 460, 
 
 def count_of(doc: Doc, obj: Object, size: str | None, start: int, stop: int) -> float | None:
     """ "A new set of filters, six sixteen by twenty by twos": the count stands before the size."""
-    if size is None or obj.pronoun:
+    if size is None:
         return None
     m = next((x for x in doc.within(start, stop) if x.kind == "size" and x.slug == size), None)
     return count_before(doc, m) if m is not None else None

@@ -104,6 +104,7 @@ def is_verb(doc: Doc, m: Mention, begin: int, end: int) -> Term | None:
                     and owner.has("cue", "needed", "recommended", "not", "declined", "offered")
                 )
             )
+            licensed = licensed or doc.norm[max(begin, m.start - 2) : m.start] == ["did", "was"]
             licensed = licensed or asked_of(doc, m, begin)
             ambiguous_past = any(t.form == "past" and t.slug == term.slug for t in terms)
             if ambiguous_past and before in _AFTER_PAST:

@@ -129,6 +129,8 @@ def _had_to(doc: Doc, m: Mention, begin: int) -> bool:
         return True
     if pair[1] == "and" and _led_by(doc, m, begin):
         return True
+    if pair in (["did", "was"], ["do", "was"]):
+        return True  # "what I did was replace the contactor"
     if pair == ["let", "me"]:
         return True  # "he did let me snug that up"
     if pair[1] == "to" and pair[0] == "having":
@@ -146,6 +148,8 @@ def _led_by(doc: Doc, m: Mention, begin: int) -> bool:
         if doc.tokens[i].brk:
             return False
         if doc.norm[i] == "to" and doc.norm[i - 1] in ("had", "managed", "able"):
+            return True
+        if doc.norm[i] == "was" and doc.norm[i - 1] == "did":
             return True
         if doc.norm[i] in ("need", "needs", "but", "so"):
             return False

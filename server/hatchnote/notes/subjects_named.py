@@ -190,7 +190,7 @@ def _in_the_flue(line: Line, m: Mention) -> bool:
     doc = line.doc
     if doc_words(doc, m) not in ("flue", "stack", "vent", "exhaust"):
         return False
-    waiting = line.subject is not None and line.subject.points[0] in ("co", "oxygen")
+    waiting = line.subject is not None and line.subject.points[:1] in (["co"], ["oxygen"])
     if not waiting and not (line.made and line.made[-1].point == "co"):
         return False
     if not waiting and line.subject is not None:

@@ -1,0 +1,204 @@
+"""Frames in which a condition tells of its part, or of none: done to it, opening its sentence, praising the work."""
+
+from __future__ import annotations
+
+from hatchnote.notes.clauses import focus_before
+from hatchnote.notes.doc import Doc, Mention
+from hatchnote.notes.vocabulary import ConditionEntry, Term
+from hatchnote.notes.wordlists import words
+
+_FUNCTION = words(
+    """
+    and or but so on in at to with from when while now here there again up the a an old it real pretty
+    too bad over out off one ones as for by
+    """
+)
+
+
+def turned_about(doc: Doc, m: Mention, begin: int, end: int) -> tuple[str, str | None] | None:
+    """ "Pitted, the blower contactor.", "burnt, one wire terminal, and loose": the condition opens its sentence."""
+    if m.start != begin or m.stop >= end or not doc.tokens[m.stop].brk:
+        return None
+    i = m.stop
+    while i < end and doc.norm[i] in ("the", "one", "a", "that", "both"):
+        i += 1
+    x = doc.owner[i] if i < end and i > m.stop else None
+    if x is None or not x.comp or not x.part or x.kind != "word":
+        return None
+    return (x.comp, x.number) if x.stop >= end or doc.tokens[x.stop].brk else None
+
+
+_JOINTS = frozenset({"gas-union", "schrader-core", "service-valve"})
+
+
+def where_it_is(doc: Doc, m: Mention, term: Term, end: int) -> tuple[str, str | None] | None:
+    """ "The gas valve leaks at the union", "it tripped on the high pressure switch": the part behind is meant."""
+    if m.stop >= end or doc.tokens[m.stop].brk:
+        return None
+    at = {"leaking": "at", "tripped": "on"}.get(term.slug)
+    if at is None or term.form == "noun" or doc.norm[m.stop] != at:
+        return None
+    for x in doc.within(m.stop + 1, min(end, m.stop + 5)):
+        if doc.tokens[x.start].brk:
+            return None
+        if x.comp and x.part and x.kind == "word":
+            joint = x.comp in _JOINTS if at == "at" else x.comp.endswith(("switch", "sensor"))
+            return (x.comp, x.number) if joint else None
+    return None
+
+
+_HARMS = words(
+    """
+    chewed ate bent tore ripped cut smashed beat mangled busted broke crushed shredded knocked tripped
+    hit
+    """
+)
+
+
+def did_to(doc: Doc, m: Mention, term: Term, begin: int, end: int) -> tuple[str, str | None] | None:
+    """ "A squirrel chewed the wire", "hail beat up the fins": done to the part behind, by something."""
+    if (
+        term.slug != "damaged"
+        or doc.norm[m.start] not in _HARMS
+        or m.start == begin
+        or doc.tokens[m.start].brk
+    ):
+        return None
+    if doc.norm[m.start - 1] in (
+        "i",
+        "we",
+        "and",
+        "to",
+        "is",
+        "was",
+        "are",
+        "were",
+        "been",
+        "be",
+        "then",
+        "who",
+        "got",
+    ):
+        return None
+    before = doc.owner[m.start - 1]
+    if before is not None and before.comp:
+        return None
+    for x in doc.within(m.stop, min(end, m.stop + 5)):
+        if doc.tokens[x.start].brk:
+            return None
+        if x.comp and x.part and x.kind == "word" and not x.modifier:
+            return x.comp, x.number
+    return None
+
+
+def only_how(doc: Doc, m: Mention, begin: int, end: int) -> bool:
+    """ "dead seized" tells how, "marked to open" what for, "a bent ladder" of a thing that is no part."""
+    after = doc.owner[m.stop] if m.stop < end and not doc.tokens[m.stop].brk else None
+    word = doc.norm[m.start]
+    if (
+        after is not None
+        and after.has("condition")
+        and m.stop - m.start == 1
+        and word in ("dead", "good", "bad", "full", "stuck")
+    ):
+        return True
+    before = doc.norm[m.start - 1] if m.start > begin and not doc.tokens[m.start].brk else ""
+    if word == "full" and (
+        after is not None or doc.norm[m.stop : m.stop + 1] in (["of"], ["load"], ["on"], ["fire"])
+    ):
+        return True
+    if before in ("full", "fully") and word in ("open", "closed", "shut"):
+        return True
+    if before == "to" and word in ("open", "clean", "clear", "seal", "work"):
+        return True
+    if before in ("a", "an") and m.stop < end and not doc.tokens[m.stop].brk:
+        if after is not None:
+            return after.has("cue", "thing")
+        return doc.tokens[m.stop].kind == "w" and doc.norm[m.stop] not in _FUNCTION and not m.has("verb")
+    return False
+
+
+def wrong_with(doc: Doc, m: Mention, term: Term, end: int) -> list[tuple[str, str | None]] | None:
+    """ "Nothing wrong with the belt", "no issues with the economizer": normal is said of what stands behind."""
+    if term.slug != "normal" or doc.norm[m.stop - 1] != "with":
+        return None
+    for x in doc.within(m.stop, min(end, m.stop + 5)):
+        if doc.tokens[x.start].brk:
+            break
+        if x.comp and x.kind == "word" and x.part:
+            return [(x.comp, x.number)]
+    return [("", None)]
+
+
+def the_bad_one(
+    doc: Doc, m: Mention, entry: ConditionEntry, begin: int, end: int
+) -> tuple[str, str | None] | None:
+    """ "Fitted in place of the worn one": the part last named."""
+    before = doc.norm[m.start - 1] if m.start > begin else ""
+    if (
+        before not in ("the", "that", "both", "all", "those")
+        or m.stop >= end
+        or doc.norm[m.stop] not in ("one", "ones")
+        or doc.tokens[m.stop].brk
+    ):
+        return None
+    near = focus_before(doc, m.start, entry.only, 25)
+    return (near.comp, near.number) if near is not None else None
+
+
+def is_act(doc: Doc, m: Mention, begin: int, end: int) -> bool:
+    """ "sealed the curb", "cut the wire": the past of a verb with its object behind it."""
+    before = doc.norm[m.start - 1] if m.start > begin and not doc.tokens[m.start].brk else ""
+    if before in ("is", "was", "are", "were", "looks", "be", "been"):
+        return False
+    return before in ("i", "we", "then", "and", "to", "he") and not _comp_before(doc, m, begin)
+
+
+def _comp_before(doc: Doc, m: Mention, begin: int) -> bool:
+    return any(x.comp and x.part for x in doc.within(max(begin, m.start - 5), m.start))
+
+
+ADVERBS = frozenset({"bad", "good", "fine", "nice"})
+
+_HOW = frozenset({"real", "pretty", "really", "out", "up", "off", "down"})
+
+
+def well_done(doc: Doc, m: Mention, begin: int) -> bool:
+    """ "Hosed the condenser out real good": how it was done."""
+    i = m.start - 1
+    if (
+        i < begin
+        or doc.tokens[m.start].brk
+        or doc.norm[i] not in ("real", "pretty", "really", "out", "up", "off", "down")
+    ):
+        return False
+    while i >= begin and m.start - i < 9:
+        owner = doc.owner[i]
+        if doc.norm[i] in ("is", "are", "looks", "look", "it's", "they're", "was", "were"):
+            return False
+        if owner is not None and owner.claimed == "verb":
+            return True
+        if doc.tokens[i].brk:
+            return False
+        i -= 1
+    return False
+
+
+def praises_work(doc: Doc, m: Mention, end: int) -> bool:
+    """ "A good wash", "a good long flush": the work is good."""
+    for i in range(m.stop, min(end, m.stop + 2)):
+        owner = doc.owner[i]
+        if doc.tokens[i].brk:
+            return False
+        if owner is not None:
+            return owner.has("verb") and not owner.comp
+    return False
+
+
+def adverb(doc: Doc, m: Mention, begin: int) -> bool:
+    """ "pitted real bad": how much, not what."""
+    i = m.start - 1
+    if i >= begin and doc.norm[i] in ("real", "pretty", "so", "really", "too", "that"):
+        i -= 1
+    owner = doc.owner[i] if i >= begin else None
+    return owner is not None and owner.has("condition")
