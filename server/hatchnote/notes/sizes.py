@@ -30,6 +30,8 @@ def belt_at(doc: Doc, at: int) -> tuple[int, str] | None:
         if nxt >= n or doc.tokens[nxt].brk:
             return None
         letters, stop = _letters(doc, nxt, ("v", "vx", "l"))
+        if letters == "L" and _legs_around(doc, at, stop):
+            return None
         if not letters or (letters == "L" and word not in _LIGHT) or (letters != "L" and word not in _NARROW):
             return None
         head, i = _DIGIT[word] + letters, _over_dash(doc, stop)
@@ -49,6 +51,16 @@ def belt_at(doc: Doc, at: int) -> tuple[int, str] | None:
     if not low <= len(digits) <= high or digits[0] == "0":
         return None
     return stop, head + digits
+
+
+def _legs_around(doc: Doc, at: int, stop: int) -> bool:
+    """ "L one six two L two six four L three six three": the L is a leg's, as it was before in the breath."""
+    if stop >= len(doc.norm) or doc.norm[stop] not in ("one", "two", "three", "1", "2", "3"):
+        return False
+    return any(
+        doc.norm[i] == "l" and doc.norm[i + 1] in ("one", "two", "three", "1", "2", "3")
+        for i in range(max(0, at - 14), at - 1)
+    )
 
 
 def _over_dash(doc: Doc, at: int) -> int:
