@@ -166,11 +166,7 @@ _HOW = frozenset({"real", "pretty", "really", "out", "up", "off", "down"})
 def well_done(doc: Doc, m: Mention, begin: int) -> bool:
     """ "Hosed the condenser out real good": how it was done."""
     i = m.start - 1
-    if (
-        i < begin
-        or doc.tokens[m.start].brk
-        or doc.norm[i] not in ("real", "pretty", "really", "out", "up", "off", "down")
-    ):
+    if i < begin or doc.tokens[m.start].brk or doc.norm[i] not in _HOW:
         return False
     while i >= begin and m.start - i < 9:
         owner = doc.owner[i]
