@@ -1,5 +1,5 @@
 // Made by make_shell.py: what the service worker keeps for offline use, and its version.
-export const VERSION = "9aa5299061a1e00c";
+export const VERSION = "8f359aec12021e2f";
 export const FILES = [
   "./",
   "app.webmanifest",
@@ -17,6 +17,7 @@ export const FILES = [
   "src/ids.js",
   "src/main.js",
   "src/meter.js",
+  "src/microphone.js",
   "src/outbox-rows.js",
   "src/outbox.js",
   "src/photos.js",

@@ -6,6 +6,7 @@
 import { isFull } from "./db.js";
 import { uuidv7 } from "./ids.js";
 import { Listener, Meter } from "./meter.js";
+import { openMicrophone } from "./microphone.js";
 import { NoPlace, addMark, addSlice, closeRecording, createRecording, createSegment, lockName } from "./sound-store.js";
 import { LEAST, room, size } from "./storage-room.js";
 import { recorderType } from "./supported.js";
@@ -110,6 +111,8 @@ export class Recorder extends EventTarget {
       // Nothing stays open: neither the microphone nor a row that waits for sound.
       this.#segment = null;
       for (const track of stream?.getTracks() ?? []) track.stop();
+      await this.#meter?.close();
+      this.#meter = null;
       if (this.recording) await closeRecording(this.#db, this.recording.id).catch(() => {});
       this.#release();
       this.recording = null;
@@ -189,13 +192,10 @@ export class Recorder extends EventTarget {
     const { id } = this.recording;
     const seq = this.#seq++;
     // The real type is known only after "start": "audio/mp4" may have become something longer.
-    segment.row = new Promise((resolve, reject) => {
-      recorder.addEventListener(
-        "start",
-        () => createSegment(this.#db, { id: uuidv7(), recording: id, seq, mime: recorder.mimeType || type }).then(resolve, reject),
-        { once: true },
-      );
-    });
+    const started = new Promise((resolve) => recorder.addEventListener("start", resolve, { once: true }));
+    const segmentId = uuidv7();
+    segment.makeRow = () => started.then(() => createSegment(this.#db, { id: segmentId, recording: id, seq, mime: recorder.mimeType || type }));
+    segment.row = segment.makeRow();
     segment.row.catch((error) => this.#saveFailed(error));
     segment.stopped = new Promise((resolve) => recorder.addEventListener("stop", resolve, { once: true }));
     recorder.addEventListener("dataavailable", (event) => this.#slice(segment, event.data));
@@ -278,8 +278,16 @@ export class Recorder extends EventTarget {
   async #writeAll() {
     while (this.#unsaved.length) {
       const { segment, n, data, seconds } = this.#unsaved[0];
+      let row;
       try {
-        const row = await segment.row;
+        row = await segment.row;
+      } catch (error) {
+        // What failed once may succeed with the next slice; without its row the segment would never be written.
+        segment.row = segment.makeRow();
+        segment.row.catch(() => {});
+        return this.#saveFailed(error);
+      }
+      try {
         await addSlice(this.#db, row.id, n, await data.arrayBuffer(), seconds);
       } catch (error) {
         if (!(error instanceof NoPlace)) return this.#saveFailed(error);
@@ -387,11 +395,4 @@ export class Recorder extends EventTarget {
     this.state = state;
     this.dispatchEvent(new Event("change"));
   }
-}
-
-/** Echo and noise processing off: removing noise before recognition makes its errors more, not fewer. */
-function openMicrophone() {
-  return navigator.mediaDevices.getUserMedia({
-    audio: { echoCancellation: false, noiseSuppression: false, autoGainControl: true, channelCount: 1 },
-  });
 }

@@ -1,5 +1,5 @@
 import { NoRoom, Recorder, SLICE_MS } from "/src/recorder.js";
-import { write } from "/src/db.js";
+import { open, write } from "/src/db.js";
 import { recover } from "/src/recover.js";
 import { lockName, readBytes, segmentsOf } from "/src/sound-store.js";
 import { sha256 } from "/src/ids.js";
@@ -263,4 +263,28 @@ test("going to the background saves at once and says that recording may stop", a
   await recorder.stop();
   const [segment] = await segmentsOf(db, recording.id);
   ok(segment.slices > before && segment.lost_slices === 0, `${segment.slices} slices`);
+});
+
+test("a store that fails once at the beginning of a segment does not keep the rest from being written", async () => {
+  const name = `test-${crypto.randomUUID()}`;
+  const db = await open({ name });
+  const look = await open({ name }); // so that looking does not meet the failure
+  const real = db.again.bind(db);
+  let failures = 0;
+  const recorder = new Recorder(db);
+  db.again = (work) => {
+    // The recording's row is there; the next thing written is the segment's.
+    if (recorder.recording && !failures) {
+      failures++;
+      return Promise.reject(new DOMException("once", "AbortError"));
+    }
+    return real(work);
+  };
+  const recording = await recorder.start({ visit: "v" });
+  await until(async () => (await segmentsOf(look, recording.id))[0]?.slices >= 2, "slices on disk");
+  equal(failures, 1);
+  await recorder.stop();
+  const [segment] = await segmentsOf(look, recording.id);
+  equal([segment.state, segment.lost_slices], ["closed", 0]);
+  ok((await seconds(await readBytes(look, segment.id))) > 1, "from its first slice on");
 });
