@@ -108,3 +108,25 @@ def test_a_heading_names_the_part_of_a_row_of_machines():
         "RTU-4 supply-fan-belt worn",
     ]
     assert [work(w) for w in facts.work] == ["RTU-4 tighten supply-fan-belt done"]
+
+
+PLAIN_TONGUE = {
+    "RTU-8. The gaskets I replace, three pieces.": "RTU-8 replace gasket x3 done",
+    "RTU-8. Belts got swapped, all two, B forty eight.": "RTU-8 replace supply-fan-belt x2 done",
+    "RTU-8. I recommend change the inducer motor, customer say no, too much money.": (
+        "RTU-8 replace inducer-motor declined"
+    ),
+}
+
+
+@pytest.mark.parametrize("text", PLAIN_TONGUE)
+def test_work_without_articles_and_tenses(text):
+    assert [work(w) for w in read_notes(text).work] == [PLAIN_TONGUE[text]]
+
+
+def test_small_words_that_are_not_what_they_seem():
+    pair = read_notes("RTU-8. Subcooling four before, after nine.").readings
+    assert [(r.value, r.moment) for r in pair] == [(4.0, "as-found"), (9.0, "as-left")]
+    legs = read_notes("RTU-8. Blower draws L one five two L two five four L three five three.").readings
+    assert [(r.legs, r.value) for r in legs] == [("L1", 5.2), ("L2", 5.4), ("L3", 5.3)]
+    assert "RTU-8 condensate-line plugged" in map(finding, read_notes("RTU-8. Drain line was plug.").findings)
