@@ -2,8 +2,8 @@
 
     python benchmarks/notes/kinds.py FILE.jsonl ...
 
-For a set that is closed to whoever edits rules: misses and surpluses of one dictation are laid side by side, the most
-alike first, and only the fields in which they differ are counted. What finds no partner counts as missed or as too much.
+For a set that is closed to whoever edits rules: misses and surpluses of one dictation are laid side by side, the
+most alike first, and only the fields in which they differ are counted. What finds no partner is missed or too much.
 """
 
 from __future__ import annotations

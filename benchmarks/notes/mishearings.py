@@ -102,9 +102,9 @@ def half(said: str) -> str:
 def hear(noise_folder: Path, out: Path, only: int | None, round_: int) -> None:
     import numpy as np
     import soundfile
+
     from benchmarks.listening.material import mix
     from benchmarks.listening.voices import speak
-
     from hatchnote.speech import transcribe
     from hatchnote.speech.audio import RATE, decode
     from hatchnote.speech.settings import ListenSettings

@@ -71,7 +71,9 @@ def test_a_difference_is_what_the_air_did(text):
 
 
 def test_what_is_said_of_machines_by_number():
-    facts = read_notes("R T U one and R T U two. One's belt is cracked. Two is low on charge. One and two, coils dirty.")
+    facts = read_notes(
+        "R T U one and R T U two. One's belt is cracked. Two is low on charge. One and two, coils dirty."
+    )
     assert {"RTU-1 supply-fan-belt cracked", "RTU-2 refrigerant low-charge"} <= set(map(finding, facts.findings))
 
 
@@ -130,3 +132,8 @@ def test_small_words_that_are_not_what_they_seem():
     legs = read_notes("RTU-8. Blower draws L one five two L two five four L three five three.").readings
     assert [(r.legs, r.value) for r in legs] == [("L1", 5.2), ("L2", 5.4), ("L3", 5.3)]
     assert "RTU-8 condensate-line plugged" in map(finding, read_notes("RTU-8. Drain line was plug.").findings)
+
+
+def test_a_tag_with_its_full_stops_is_the_tag_and_its_number_no_value():
+    facts = read_notes("R.T.U.3, suction pressure, 118 psig.")
+    assert [(r.tag, r.value) for r in facts.readings] == [("RTU-3", 118)]

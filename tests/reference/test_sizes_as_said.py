@@ -6,8 +6,8 @@ memory). Filters by nominal size and belts by section and length (ANSI/RMA IP-20
 
 import pytest
 
-from hatchnote.notes.numbers import find_numbers
 from hatchnote.notes import quantities
+from hatchnote.notes.numbers import find_numbers
 from hatchnote.notes.tokens import tokenize
 
 

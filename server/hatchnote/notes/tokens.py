@@ -70,8 +70,8 @@ def _break_of(gap: str, before: str, after: str) -> int:
         capital = after[:1].isupper() and len(after) > 1 and after.lower() not in _ABBREVIATIONS
         if before in _ABBREVIATIONS and not capital:
             return 1 if "," in gap or ";" in gap else 0
-        if gap == "." and after.isalpha():
-            return 0  # "w.c", "p.s.i"
+        if gap == "." and (after.isalpha() or (len(before) == 1 and after.isdigit())):
+            return 0  # "w.c", "p.s.i", "R.T.U.3"
         return 2
     return 1 if _CLAUSE.search(gap) else 0
 
