@@ -62,7 +62,9 @@ def _lone_figure(doc: Doc, d: Draft, m: Mention) -> bool:
         before.has("point") or before.has("cue") or before.kind in ("legs", "stage")
     )
     after = doc.owner[m.stop] if m.stop < len(doc.owner) else None
-    listed = before is not None and before.kind == "value"
+    ahead = before if before is not None or m.start < 2 else doc.owner[m.start - 2]
+    joined = doc.norm[m.start - 1] in ("plus", "over") if m.start else False
+    listed = ahead is not None and ahead.kind == "value" and (ahead is before or joined)
     plain = doc.norm[m.start - 1] in COPULA and d.rule == "point before the value"
     return not (named or listed or plain or (after is not None and after.has("point")))
 
