@@ -21,7 +21,7 @@ def run(*args, text=None, **environment):
         capture_output=True,
         text=True,
         check=False,
-        env={**os.environ, **environment},
+        env={**{k: v for k, v in os.environ.items() if not k.startswith("HATCHNOTE_VOC")}, **environment},
     )
 
 
