@@ -14,6 +14,11 @@ HATCHNOTE = Path(sys.executable).with_name("hatchnote")
 NOTE = "R T U three. Return seventy two, supply fifty four. Manifold pressure three point five. Cleaned the burners."
 
 
+def clean():
+    """The environment without what earlier tests of this process may have set for reading."""
+    return {k: v for k, v in os.environ.items() if k != "HATCHNOTE_VOCABULARY"}
+
+
 def run(*args, text=None, **environment):
     return subprocess.run(
         [HATCHNOTE, *map(str, args)],
@@ -21,7 +26,7 @@ def run(*args, text=None, **environment):
         capture_output=True,
         text=True,
         check=False,
-        env={**{k: v for k, v in os.environ.items() if not k.startswith("HATCHNOTE_VOC")}, **environment},
+        env={**clean(), **environment},
     )
 
 
@@ -135,7 +140,9 @@ def test_a_full_disk_behind_the_output_is_told(tmp_path):
     note = tmp_path / "note.txt"
     note.write_text(NOTE)
     with open("/dev/full", "w") as full:
-        out = subprocess.run([HATCHNOTE, "extract", note], stdout=full, stderr=subprocess.PIPE, text=True)
+        out = subprocess.run(
+            [HATCHNOTE, "extract", note], stdout=full, stderr=subprocess.PIPE, text=True, env=clean()
+        )
     one_sentence(out, "No space left")
 
 
