@@ -185,3 +185,13 @@ def test_every_command_has_help():
     for command in commands.split():
         out = run(command, "--help")
         assert out.returncode == 0 and "Usage" in out.stdout
+
+
+def test_every_mark_is_on_the_terminal_too(tmp_path):
+    note = tmp_path / "note.txt"
+    note.write_text("R T U two. Washed the coil. Belts are A forty, three of them, all changed. Scratch that, only two.")
+    printed = run("ticket", "--notes", note).stdout
+    document = json.loads(run("ticket", "--notes", note, "--json").stdout)
+    kinds = ("readings", "work", "parts", "findings")
+    marked = [i for m in document["equipment"] for kind in kinds for i in m[kind] if i["check"]]
+    assert len(marked) >= 3 and printed.count("CHECK: ") == len(marked)

@@ -137,3 +137,24 @@ def test_small_words_that_are_not_what_they_seem():
 def test_a_tag_with_its_full_stops_is_the_tag_and_its_number_no_value():
     facts = read_notes("R.T.U.3, suction pressure, 118 psig.")
     assert [(r.tag, r.value) for r in facts.readings] == [("RTU-3", 118)]
+
+
+def test_a_taking_back_of_something_else_voids_no_reading_of_long_ago():
+    facts = read_notes(
+        "Volts L one L two four sixty eight. Belts are A forty, three of them, all changed. Scratch that, only two."
+    )
+    assert [(r.value, r.legs) for r in facts.readings if r.point == "voltage"] == [(468, "L1-L2")]
+    assert not facts.withdrawn
+    assert all(p.check for p in facts.parts if p.component == "supply-fan-belt")
+
+
+def test_a_taking_back_of_the_reading_just_told_still_voids_it():
+    facts = read_notes("Suction one eighteen. Scratch that, one sixteen.")
+    assert [r.value for r in facts.readings] == [116] and [r.value for r in facts.withdrawn] == [118]
+
+
+def test_a_coil_that_nobody_named_is_marked_and_the_fan_told_of_says_which():
+    (wash,) = read_notes("Condenser fan is fine. Washed the coil.").work
+    assert wash.component == "condenser-coil" and wash.check.alternatives[0].text == "evaporator-coil"
+    (named,) = read_notes("Washed the evaporator coil.").work
+    assert named.check is None

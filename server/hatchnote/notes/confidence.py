@@ -15,6 +15,7 @@ from itertools import pairwise
 from hatchnote.domain import Alternative, SecondHearing
 from hatchnote.notes.doc import Doc, Draft
 from hatchnote.notes.doubtful import doubtful
+from hatchnote.notes.doubtful_items import doubtful_items
 from hatchnote.notes.fitting import fit
 from hatchnote.notes.left_open import FRACTION, HYPHEN, left_open
 from hatchnote.notes.numbers import find_numbers, reread
@@ -85,6 +86,7 @@ def confidence(doc: Doc) -> None:
         if _same_place_twice(a, b):
             for d in (a, b):
                 d.doubts.append("two numbers for the same terminals")
+    doubtful_items(doc)
     for item in doc.items:
         if item.tag in doc.doubtful_tags:
             item.doubts.append(doc.doubtful_tags[item.tag or ""])

@@ -34,6 +34,8 @@ class Mention:
     plural: bool = False
     modifier: bool = False
     """A component that only says where: "the union at the valve"."""
+    presumed: bool = False
+    """A bare word ("the coil") taken for one of its kind though none was named before."""
     value: Value | None = None
     claimed: str = ""
     """Who used it: the rule's name. A claimed number is nothing else any more."""

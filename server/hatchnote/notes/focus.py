@@ -130,8 +130,24 @@ def _resolve(
             default = "condensate-line"
         if said == "fan" and m.number in ("1", "2", "3", "4"):
             default = "condenser-fan-motor"
+        if said == "coil" and _outdoors(doc, m, last):
+            default = "condenser-coil"
         if default in slugs:
-            m.comp = default
+            m.comp, m.presumed = default, True
+
+
+_OUTDOORS = frozenset({"condenser-fan-motor", "condenser-fan-blade"})
+_INDOORS = frozenset(
+    {"supply-fan-motor", "supply-fan-wheel", "supply-fan-belt", "air-filter", "drain-pan", "condensate-line"}
+)
+
+
+def _outdoors(doc: Doc, m: Mention, last: dict[str, Mention]) -> bool:
+    """Whether "the coil" is the one in the open: by what it is full of, or by the fan last spoken of."""
+    if "cottonwood" in doc.norm[max(0, m.start - 12) : m.stop + 12]:
+        return True
+    near = [last[c] for c in _OUTDOORS | _INDOORS if c in last and m.start - last[c].start <= LOOK_BACK]
+    return bool(near) and max(near, key=lambda x: x.start).comp in _OUTDOORS
 
 
 def is_point(doc: Doc, m: Mention) -> bool:

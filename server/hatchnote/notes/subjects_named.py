@@ -23,6 +23,17 @@ STAGED = frozenset({"manifold-pressure", "co", "oxygen", "stack-temperature"})
 """Points at which "high" and "low" are firing stages, no sides of the circuit."""
 
 
+def _just_said(line: Line) -> Draft | None:
+    """The reading that a correction at a sentence's beginning is of: what was told since may be meant instead."""
+    last = line.state.last
+    if last is None:
+        return None
+    breaks = (i for i in range(last.stop, line.begin) if line.doc.tokens[i].brk == 2)
+    since = next(breaks, line.begin)
+    told = line.doc.within(since, line.begin)
+    return None if any(m.comp or m.has("verb") or m.kind == "value" for m in told) else last
+
+
 def named_legs(line: Line, m: Mention) -> None:
     """Legs alone say what is measured: between lines volts, between terminals of a winding ohms."""
     last = line.made[-1] if line.made else None
@@ -95,7 +106,7 @@ def named_word(line: Line, k: int) -> None:
         line.subject = Subject(["current", "power", "voltage"], m.start, strong=False, mention=m, nobody=True)
         return
     if m.has("cue", "scratch") and takes_back(line, k):
-        line.scratched = line.made[-1] if line.made else line.state.last if k <= 2 else None
+        line.scratched = line.made[-1] if line.made else _just_said(line) if k <= 2 else None
         loose = next((x for x in line.items[max(0, k - 2) : k] if x.kind == "value" and not x.claimed), None)
         if loose is not None and m.start - loose.stop <= 2:
             line.scratched, loose.claimed = None, "taken back"  # "so forty, hang on, forty five rise"

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from hatchnote.domain import MachineRecord, Reading, Ticket
+from hatchnote.domain import Finding, MachineRecord, Part, Reading, Ticket, WorkItem
 from hatchnote.tickets.summary import component_name
 
 
@@ -28,9 +28,10 @@ def _machine(m: MachineRecord) -> str:
         lines.append("  Readings")
         lines += [f"    {_reading(r)}" for r in readings]
     for title, rows in (
-        ("Work", [f"{w.verb} {component_name(w.component, w.number)} ({w.state})" for w in m.work]),
-        ("Parts", [f"{p.quantity:g} × {component_name(p.component)} {p.size or ''} ({p.use})" for p in m.parts]),
-        ("Findings", [f"{component_name(f.component, f.number)}: {f.condition}" for f in m.findings]),
+        ("Work", [f"{w.verb} {component_name(w.component, w.number)} ({w.state}){_mark(w)}" for w in m.work]),
+        ("Parts", [f"{p.quantity:g} × {' '.join(filter(None, (component_name(p.component), p.size)))} ({p.use}){_mark(p)}"
+                   for p in m.parts]),
+        ("Findings", [f"{component_name(f.component, f.number)}: {f.condition}{_mark(f)}" for f in m.findings]),
         ("Worked out", [f"{c.name}: {'unknown' if c.value is None else f'{c.value:.4g} {c.unit}'}"
                         f" ({c.judgement}{', expected ' + c.expected if c.expected else ''})" for c in m.computed]),
         ("Missing", [f"{x.what}: {x.why}" for x in m.missing]),
@@ -58,5 +59,8 @@ def _reading(r: Reading) -> str:
         )
         if x
     )
-    mark = f"   CHECK: {r.check.why}" if r.check else ""
-    return f"{where}: {value_text(r)}{mark}"
+    return f"{where}: {value_text(r)}{_mark(r)}"
+
+
+def _mark(item: Reading | WorkItem | Part | Finding) -> str:
+    return f"   CHECK: {item.check.why}" if item.check else ""
