@@ -189,7 +189,9 @@ def test_every_command_has_help():
 
 def test_every_mark_is_on_the_terminal_too(tmp_path):
     note = tmp_path / "note.txt"
-    note.write_text("R T U two. Washed the coil. Belts are A forty, three of them, all changed. Scratch that, only two.")
+    note.write_text(
+        "R T U two. Washed the coil. Belts are A forty, three of them, all changed. Scratch that, only two."
+    )
     printed = run("ticket", "--notes", note).stdout
     document = json.loads(run("ticket", "--notes", note, "--json").stdout)
     kinds = ("readings", "work", "parts", "findings")

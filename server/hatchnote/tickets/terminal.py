@@ -29,8 +29,7 @@ def _machine(m: MachineRecord) -> str:
         lines += [f"    {_reading(r)}" for r in readings]
     for title, rows in (
         ("Work", [f"{w.verb} {component_name(w.component, w.number)} ({w.state}){_mark(w)}" for w in m.work]),
-        ("Parts", [f"{p.quantity:g} × {' '.join(filter(None, (component_name(p.component), p.size)))} ({p.use}){_mark(p)}"
-                   for p in m.parts]),
+        ("Parts", [f"{p.quantity:g} × {_part(p)} ({p.use}){_mark(p)}" for p in m.parts]),
         ("Findings", [f"{component_name(f.component, f.number)}: {f.condition}{_mark(f)}" for f in m.findings]),
         ("Worked out", [f"{c.name}: {'unknown' if c.value is None else f'{c.value:.4g} {c.unit}'}"
                         f" ({c.judgement}{', expected ' + c.expected if c.expected else ''})" for c in m.computed]),
@@ -42,6 +41,10 @@ def _machine(m: MachineRecord) -> str:
             lines.append(f"  {title}")
             lines += [f"    {row}" for row in rows]
     return "\n".join(lines)
+
+
+def _part(p: Part) -> str:
+    return " ".join(x for x in (component_name(p.component), p.size) if x)
 
 
 def _reading(r: Reading) -> str:
