@@ -1,5 +1,5 @@
 // Made by make_shell.py: what the service worker keeps for offline use, and its version.
-export const VERSION = "8f359aec12021e2f";
+export const VERSION = "02265dddf229d3ca";
 export const FILES = [
   "./",
   "app.webmanifest",

@@ -100,11 +100,16 @@ export async function closeSegment(db, segmentId) {
     lost_slices: slices.length - good.length,
   };
   // An upload may have noted its address meanwhile: take that from the row as it is now.
-  await write(db, ["segments"], async (segments) => {
+  const kept = await write(db, ["segments", "slices"], async (segments, kept) => {
     const now = await segments.get(segmentId);
+    if (!now) return "gone";
+    if ((await kept.count(slicesOf(segmentId))) !== slices.length) return "more";
     await segments.put({ ...closed, upload: now.upload, proved: now.proved });
+    return "closed";
   });
-  return closed;
+  if (kept === "gone") return null;
+  // A slice came while the digest was made: it belongs to the segment too.
+  return kept === "more" ? closeSegment(db, segmentId) : closed;
 }
 
 /** Close a recording and its segments. A recording without a byte of sound is removed, since nothing was said. */
@@ -112,7 +117,7 @@ export async function closeRecording(db, id, { recovered = false, ended_at = new
   const recording = await db.get("recordings", id);
   if (!recording) return null;
   let bytes = 0;
-  for (const segment of await segmentsOf(db, id)) bytes += (await closeSegment(db, segment.id)).bytes;
+  for (const segment of await segmentsOf(db, id)) bytes += (await closeSegment(db, segment.id))?.bytes ?? 0;
   if (bytes === 0) {
     await removeEmpty(db, id);
     return null;

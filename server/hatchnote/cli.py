@@ -40,7 +40,7 @@ class _Group(click.Group):
             # The last net: a full disk, a missing right, a folder where a file should be.
             where = f"{error.filename}" if error.filename else "A file or the output"
             click.echo(
-                f"hatchnote: {where} cannot be used ({error.strerror or error}); nothing was changed.",
+                f"hatchnote: {where} cannot be used ({error.strerror or error}); check it and try again.",
                 err=True,
             )
             ctx.exit(1)

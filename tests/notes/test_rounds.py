@@ -74,11 +74,18 @@ def test_what_is_said_of_machines_by_number():
     facts = read_notes(
         "R T U one and R T U two. One's belt is cracked. Two is low on charge. One and two, coils dirty."
     )
-    assert {"RTU-1 supply-fan-belt cracked", "RTU-2 refrigerant low-charge"} <= set(map(finding, facts.findings))
+    assert {"RTU-1 supply-fan-belt cracked", "RTU-2 refrigerant low-charge"} <= set(
+        map(finding, facts.findings)
+    )
 
 
 def test_a_plural_of_machines_names_them_all():
-    assert read_notes("Rooftops eight through eleven look fine.").tags == ("RTU-8", "RTU-9", "RTU-10", "RTU-11")
+    assert read_notes("Rooftops eight through eleven look fine.").tags == (
+        "RTU-8",
+        "RTU-9",
+        "RTU-10",
+        "RTU-11",
+    )
     assert read_notes("R T U four, sixteen amps on the blower.").tags == ("RTU-4",)
 
 
@@ -145,7 +152,8 @@ def test_a_taking_back_of_something_else_voids_no_reading_of_long_ago():
     )
     assert [(r.value, r.legs) for r in facts.readings if r.point == "voltage"] == [(468, "L1-L2")]
     assert not facts.withdrawn
-    assert all(p.check for p in facts.parts if p.component == "supply-fan-belt")
+    belts = [p for p in facts.parts if p.component == "supply-fan-belt"]
+    assert belts and all(p.check for p in belts)
 
 
 def test_a_taking_back_of_the_reading_just_told_still_voids_it():
@@ -158,3 +166,42 @@ def test_a_coil_that_nobody_named_is_marked_and_the_fan_told_of_says_which():
     assert wash.component == "condenser-coil" and wash.check.alternatives[0].text == "evaporator-coil"
     (named,) = read_notes("Washed the evaporator coil.").work
     assert named.check is None
+
+
+@pytest.mark.parametrize(
+    "said",
+    [
+        "Store sign shows open.",
+        "The sign says open from eight to five.",
+        "Economizer damper. Actuator reads open.",
+    ],
+)
+def test_an_open_that_no_meter_shows_is_no_reading(said):
+    assert read_notes(said).readings == ()
+
+
+@pytest.mark.parametrize(
+    "said",
+    [
+        "Igniter reads open.",
+        "Checked the limit with the meter, it shows open.",
+        "Flame rod. Reads wide open.",
+    ],
+)
+def test_an_open_that_a_meter_shows_is_one(said):
+    assert [(r.point, r.text) for r in read_notes(said).readings] == [("resistance", "open")]
+
+
+def test_a_split_is_judged_by_the_air_told_beside_it():
+    facts = read_notes(
+        "Return seventy, supply ninety, split twenty."
+        " Cooling now, return seventy five, supply fifty five, split twenty."
+    )
+    assert [r.point for r in facts.readings if "temperature-" in r.point and r.value == 20] == [
+        "temperature-rise",
+        "temperature-drop",
+    ]
+
+
+def test_that_makes_three_is_no_measurement():
+    assert read_notes("Compressor one megged fine. That makes three good.").readings == ()

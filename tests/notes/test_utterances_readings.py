@@ -40,12 +40,17 @@ def test_readings(said, expected):
 
 def test_a_transformer_told_of_in_ohms_has_no_volts():
     readings = read_notes("Transformer ohms out at one point two.").readings
-    assert all(r.point != "control-voltage" for r in readings)
+    assert [(r.point, r.value) for r in readings] == [("resistance", 1.2)]
 
 
-def test_two_sections_run_together_are_marked():
-    first = read_notes("Dual cap rated forty five five, reads forty four and four point nine.").readings[0]
-    assert first.value == 45.0 or first.check is not None
+def test_two_sections_run_together_are_two_ratings():
+    readings = read_notes("Dual cap rated forty five five, reads forty four and four point nine.").readings
+    assert [(r.value, r.basis) for r in readings] == [
+        (45, "rated"),
+        (5, "rated"),
+        (44, "measured"),
+        (4.9, "measured"),
+    ]
 
 
 def test_two_parts_of_one_point_take_their_values_in_order():

@@ -40,7 +40,7 @@ def test_a_value_cut_in_two_is_one_value_and_says_so():
     suction = point(made.facts, "suction-pressure")
     assert (suction.value, suction.check.why) == (118, ACROSS)
     assert (suction.heard.dictation, suction.heard.continued.dictation) == ("A", "B")
-    assert parts[0].text[suction.heard.start_char : suction.heard.end_char] == "one."
+    assert parts[0].text[suction.heard.start_char : suction.heard.end_char] == "one"
     rest = suction.heard.continued
     assert parts[1].text[rest.start_char : rest.end_char].startswith("Eighteen")
     last = parts[0].words[-1]
@@ -172,3 +172,13 @@ def test_what_is_not_joined_cannot_be_parted():
     check_join(join("B", "A", "part"), heard, {"B": "A"})
     with pytest.raises(BadInput):
         check_join(join("B", "A", "part"), heard, {})
+
+
+@pytest.mark.parametrize("stop", [".", "...", "…"])
+def test_what_stands_at_the_cut_takes_no_part_of_what_follows(stop):
+    """However long the stop at the cut is, what the second says is heard in the second."""
+    made, _, _ = read(f"RTU-3 suction is{stop}", "118 psig. Head 340.")
+    suction = point(made.facts, "suction-pressure")
+    assert suction.value == 118
+    assert (suction.heard.continued or suction.heard).dictation == "B"
+    assert suction.heard.dictation == "B" or suction.heard.start_char < len("RTU-3 suction is")

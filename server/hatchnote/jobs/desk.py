@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import dataclasses
 import hashlib
+import http.client
 import json
 import logging
 import tempfile
@@ -188,7 +189,7 @@ class RemoteDesk:
                 yield answer
         except urllib.error.HTTPError as error:
             raise HatchnoteError(_refusal(error)) from error
-        except OSError as error:
+        except (OSError, http.client.HTTPException) as error:
             raise HatchnoteError(f"The server {self._address} cannot be reached ({error}).") from error
 
 
@@ -208,7 +209,7 @@ def _fetched(address: str, sha256: str) -> bytes | None:
     try:
         with urllib.request.urlopen(address, timeout=60) as answer:
             data: bytes = answer.read()
-    except OSError as error:
+    except (OSError, http.client.HTTPException, ValueError) as error:
         log.warning("the sound store does not answer (%s); asking the server", type(error).__name__)
         return None
     if hashlib.sha256(data).hexdigest() != sha256:

@@ -9,6 +9,7 @@ from __future__ import annotations
 
 import io
 import logging
+import time
 from collections.abc import Iterable
 from datetime import timedelta
 from functools import lru_cache
@@ -23,7 +24,9 @@ if TYPE_CHECKING:
 
 log = logging.getLogger("hatchnote.jobs")
 LASTS = timedelta(hours=1)
-_CONNECT_S, _READ_S = 3.0, 30.0
+_CONNECT_S, _READ_S = 3.0, 10.0
+_LENDING_S = 20.0
+"""Seconds after which lending is given up: the worker that asked waits for its answer, and its lease is running."""
 
 
 class SoundStore:
@@ -35,7 +38,8 @@ class SoundStore:
     def lend(self, blobs: Blobs, digests: Iterable[str]) -> list[str]:
         """An address for every blob, in order; an empty list when the store cannot be used just now."""
         try:
-            return [self._lend(blobs, d) for d in digests]
+            end = time.monotonic() + _LENDING_S
+            return [self._lend(blobs, d, end) for d in digests]
         except Exception as error:  # the client raises its own and its HTTP library's errors
             log.warning("the sound store cannot be used (%s); sound goes by the API", type(error).__name__)
             return []
@@ -47,9 +51,10 @@ class SoundStore:
                 self._client.remove_object(self._bucket, self._name(digest))
             except Exception as error:
                 log.warning("sound stayed in the sound store (%s)", type(error).__name__)
-                return
 
-    def _lend(self, blobs: Blobs, digest: str) -> str:
+    def _lend(self, blobs: Blobs, digest: str, end: float) -> str:
+        if time.monotonic() > end:
+            raise TimeoutError
         data = blobs.read(digest)
         self._client.put_object(self._bucket, self._name(digest), io.BytesIO(data), len(data))
         return str(self._client.presigned_get_object(self._bucket, self._name(digest), expires=LASTS))
@@ -91,7 +96,7 @@ def _connect(address: str, key: str, secret: str, region: str) -> SoundStore:
     if not key or not secret:
         raise BadInput("Set HATCHNOTE_SOUND_STORE_KEY and HATCHNOTE_SOUND_STORE_SECRET for the sound store.")
     pool = urllib3.PoolManager(
-        timeout=urllib3.Timeout(connect=_CONNECT_S, read=_READ_S), retries=urllib3.Retry(1), maxsize=8
+        timeout=urllib3.Timeout(connect=_CONNECT_S, read=_READ_S), retries=urllib3.Retry(0), maxsize=8
     )
     try:
         client = Minio(

@@ -76,7 +76,7 @@ def confidence(doc: Doc) -> None:
                 d.doubts.append("a second hearing gives another number")
                 d.others = (*d.others, *others)
                 _likelier(doc, d, others)
-            elif agrees:
+            else:
                 unsure = None
         if unsure is None and hardly_heard(doc.words, _word_range(doc, d, starts)):
             unsure = "the words around it were hardly heard"

@@ -75,6 +75,8 @@ def counted(line: Line, m: Mention) -> bool:
         return True  # "two belts", "four fans"
     if after == "legs" or after == "phases":
         return True
+    if tied == "makes" and doc.norm[m.start - 2] in ("that", "this", "it", "which"):
+        return True  # "that makes three"
     if value.first <= 99 and _plural(line, m):
         return True
     said = doc.owner[m.start - 2] if m.start - 2 >= line.begin else None

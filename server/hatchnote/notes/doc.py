@@ -162,8 +162,6 @@ class Doc:
     """The mention that holds each token."""
     sentences: list[tuple[int, int]] = field(default_factory=list)
     tag_at: list[str | None] = field(default_factory=list)
-    tags_at: dict[int, tuple[str, ...]] = field(default_factory=dict)
-    """Sentence start -> several machines meant there ("on both")."""
     circuit_at: list[str | None] = field(default_factory=list)
     heading_at: dict[int, Mention] = field(default_factory=dict)
     """Sentence start -> the part that a heading before named for a row of machines ("Belts. Three's is cracked.")."""

@@ -19,11 +19,6 @@ _PLACES = words(
     office warehouse dining corner middle center left right big small old new
     """
 )
-_NOT_A_MACHINE = words(
-    """
-    the a other each every any this that whole same entire dead first only
-    """
-)
 
 
 def number_word(doc: Doc, at: int) -> int | None:

@@ -18,8 +18,16 @@ _SHOWN = (
 _READ = words(
     "reads read reading shows showing showed says said measures measured meters metered ohms ohmed reported"
 )
+_METER = words(
+    "meter ohmmeter ohm ohms ohmed meg megohms resistance continuity leads probe winding windings coil element"
+)
+_POSITIONED = ("damper", "economizer", "actuator", "valve", "door", "switch")
+"""Words in the name of a part whose "open" may be where it stands: it takes a meter word to make it a resistance."""
 _OPEN = ("wide open", "as open", "open", "a dead open", "dead open")
+_METERING = frozenset(["measures", "measured", "meters", "metered", "ohms", "ohmed"])
 _LONGEST = 5
+_REACH = 25
+"""Tokens before the sentence in which the part that is metered may have been named."""
 
 
 def meter_open(doc: Doc) -> None:
@@ -31,7 +39,7 @@ def meter_open(doc: Doc) -> None:
                 if tuple(doc.norm[i : i + length]) in forms and _free(doc, i, i + length):
                     _put(doc, i, i + length)
                     break
-        elif word in _READ and not _refers_to_valve(doc, i):
+        elif word in _READ and _is_metered(doc, i):
             stop = _open_behind(doc, i + 1)
             if stop and _free(doc, i + 1, stop):
                 _put(doc, i + 1, stop)
@@ -45,9 +53,19 @@ def _open_behind(doc: Doc, at: int) -> int:
     return 0
 
 
-def _refers_to_valve(doc: Doc, i: int) -> bool:
-    """ "Reads open" of a damper or a valve is a position; of a percent it is an opening."""
-    return i + 2 < len(doc.norm) and doc.norm[i + 2] in ("percent", "to")
+def _is_metered(doc: Doc, i: int) -> bool:
+    """Whether "reads open" is of a meter: one is spoken of in the sentence, or a part that has a resistance is.
+
+    Of a damper or a valve it is a position, of a percent an opening, and of a sign the hours.
+    """
+    if i + 2 < len(doc.norm) and doc.norm[i + 2] in ("percent", "to", "from", "slowly", "for"):
+        return False
+    begin, end = next(((b, e) for b, e in doc.sentences if b <= i < e), (i, i))
+    if _METER & {*doc.norm[begin:end]} or doc.norm[i] in _METERING:
+        return True
+    parts = [m.comp for m in doc.within(max(0, begin - _REACH), i) if m.comp]
+    measured = doc.vocabulary.points["resistance"].components
+    return bool(parts) and parts[-1] in measured and not any(w in parts[-1] for w in _POSITIONED)
 
 
 def _free(doc: Doc, start: int, stop: int) -> bool:

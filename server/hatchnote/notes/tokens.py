@@ -51,7 +51,6 @@ _TOKEN = re.compile(
 )
 _DASHES = frozenset("-−–")
 _CLAUSE = re.compile(r"[,;:()\[\]…—]|\s[-–−]+\s|--")
-_SENTENCE = re.compile(r"[!?\n]|\.")
 
 _SHORTENED = """
     in ft yd mi lb lbs oz gal qt pt hr hrs min mins sec secs wt sq cu vol approx temp no nos vs mr mrs ms dr st dept

@@ -237,6 +237,8 @@ def _span(start: int, end: int, parts: Sequence[Transcript], starts: tuple[int, 
     pieces: list[Span] = []
     for n, part in enumerate(parts):
         length = len(part.text)
+        if n + 1 < len(starts):  # what stood at the cut ("...") may be shorter in the text read together
+            length = min(length, starts[n + 1] - 1 - starts[n])
         a, b = max(0, start - starts[n]), min(length, end - starts[n])
         if a < b or (not pieces and start == end and a <= length):
             pieces.append(_timed(part, a, max(a, b)))

@@ -21,9 +21,6 @@ from hatchnote.trade.formulas.psychrometrics import SEA_LEVEL
 
 Phase = Literal["bubble", "dew"]
 REFRIGERANTS = ("R-22", "R-32", "R-134a", "R-404A", "R-407C", "R-410A", "R-454B")
-FLAMMABLE = frozenset({"R-32", "R-454B"})
-"""Class A2L by ASHRAE 34: lower flammability."""
-ZEOTROPES = frozenset({"R-407C", "R-454B"})
 SOURCE = "table from CoolProp 7.2.0"
 PSI_PER_INHG = 0.491154
 """NIST SP 811, conventional inch of mercury (seen second-hand)."""

@@ -139,12 +139,16 @@ def result(id: str, body: Json) -> Json:
     _check_transcript(body["transcript"])
     heard = from_plain(Transcript, body["transcript"])
     taken = deliver(store(), id, body["lease"], heard, listened_s=body["listened_s"])
-    lender = sound_store(settings())
-    if taken and lender:
-        job = jobs.job(store(), id)
-        assert job is not None
-        lender.take_back(p["blob_sha256"] for p in recordings.segments(store(), job["ref"]))
+    if taken:
+        _take_back(id)
     return {"taken": taken}
+
+
+def _take_back(id: str) -> None:
+    """The sound of a job that no worker elsewhere has any more leaves the sound store."""
+    lender, job = sound_store(settings()), jobs.job(store(), id)
+    if lender and job is not None:
+        lender.take_back(p["blob_sha256"] for p in recordings.segments(store(), job["ref"]))
 
 
 @endpoint(
@@ -161,6 +165,8 @@ def failure(id: str, body: Json) -> Json:
     yours = jobs.fail(
         store(), id, body["lease"], reason=body["reason"], final=body["final"], tries=settings().tries
     )
+    if yours:
+        _take_back(id)
     return {"yours": yours}
 
 

@@ -31,7 +31,6 @@ _MONTHS = _words(
     "january february march april june july august september october november december jan feb mar apr jun jul aug"
     " sep sept oct nov dec"
 )
-_WEEKDAYS = _words("monday tuesday wednesday thursday friday saturday sunday")
 _CLOCK = _words("am pm o'clock oclock a.m p.m")
 _MONEY_BEFORE = _words("$ € £ ¥ usd eur gbp us$")
 _MONEY_AFTER = _words("dollar dollars buck bucks cent cents euro euros usd eur gbp yen rupees pesos grand")

@@ -34,6 +34,8 @@ export class Sync extends EventTarget {
     this.offline = false;
     /** Why the edits wait, where it is not the line. */
     this.waits = "";
+    /** The one try again that is set. @type {number | undefined} */
+    this.again = undefined;
   }
 
   /** The ticket to show. */
@@ -127,7 +129,8 @@ export class Sync extends EventTarget {
         this.offline = true;
         this.waits = error instanceof ApiError && error.status === 401 ? "sign in again in another tab" : "";
         this.#told();
-        setTimeout(() => void this.#send(), AGAIN_MS);
+        clearTimeout(this.again);
+        this.again = setTimeout(() => void this.#send(), AGAIN_MS);
         return;
       }
       this.#done(batch, answer.ticket, []);
