@@ -199,7 +199,7 @@ def _one(doc: Doc, numbers: list[Number], k: int) -> int:
         return k + 2
     if (
         k + 1 < len(numbers)
-        and numbers[k + 1].link in ("range", "slash")
+        and (numbers[k + 1].link in ("range", "slash") or _two_ratings(doc, numbers, k))
         and numbers[k + 1].kind == "quantity"
     ):
         second = numbers[k + 1]
@@ -298,6 +298,25 @@ def _one(doc: Doc, numbers: list[Number], k: int) -> int:
 
 
 _RATED_PAIRS = frozenset({115, 120, 200, 208, 220, 230, 240, 277, 440, 460, 480, 575, 370, 380, 400, 415})
+_TWO_RATINGS = frozenset({(115, 230), (120, 208), (120, 240), (200, 230), (208, 230), (208, 240), (230, 460)})
+"""Voltages that one plate gives together (nominal and utilization voltages of ANSI C84.1)."""
+
+
+def _two_ratings(doc: Doc, numbers: list[Number], k: int) -> bool:
+    """ "Plate says two oh eight two thirty": the two voltages of a plate, run together and alone."""
+    a, b = numbers[k], numbers[k + 1]
+    if (a.value, b.value) not in _TWO_RATINGS or b.start != a.stop or doc.tokens[b.start].brk:
+        return False
+    third = numbers[k + 2] if k + 2 < len(numbers) else None
+    before = numbers[k - 1] if k else None
+    listed = third is not None and third.start - b.stop <= 1 and _line_volts(third)
+    return not listed and not (before is not None and a.start - before.stop <= 1 and _line_volts(before))
+
+
+def _line_volts(number: Number) -> bool:
+    return 100 <= number.value <= 600
+
+
 _GLUED_POINTS = words(
     """
     co sh sc rat sat oat mat rh sp amps volts

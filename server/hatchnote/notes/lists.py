@@ -3,8 +3,9 @@
 from __future__ import annotations
 
 from hatchnote.domain import Alternative
-from hatchnote.notes.doc import Doc, Draft, Mention
+from hatchnote.notes.doc import Doc, Draft
 from hatchnote.notes.in_order import in_order
+from hatchnote.notes.legs_given import Order, give_legs, runs_of
 from hatchnote.notes.numbers import Parse
 from hatchnote.notes.positions import IN_FLUE, positions, sides, stages
 from hatchnote.notes.rise_or_drop import rise_or_drop
@@ -12,7 +13,6 @@ from hatchnote.notes.turned import RULE as TURNED
 
 REQUIRES = ("drafts", "legs", "stage")
 ASSIGNS = ("legs of drafts", "positions")
-_LEGGED = frozenset({"voltage", "current", "resistance", "insulation-resistance", "control-voltage"})
 _INHERITS = frozenset(
     {"rating or setting of the point before", "goes on from before", "goes on from the sentence before"}
 )
@@ -23,13 +23,13 @@ def lists(doc: Doc) -> None:
     by_sentence: dict[int, list[Draft]] = {}
     for d in doc.drafts:
         by_sentence.setdefault(d.sentence, []).append(d)
-    order: list[str] = []
+    order = Order()
     flue: str | None = None
     known: dict[tuple[object, str], str] = {}
     for number, begin, end in doc.numbered_sentences():
         here = by_sentence.get(number)
+        give_legs(doc, here or [], begin, end, order)
         if here:
-            order = _legs(doc, here, begin, end, order)
             stages(doc, here, begin, end, flue)
             flue = here[-1].stage if here[-1].point in IN_FLUE else None
             _even(doc, here)
@@ -106,7 +106,7 @@ def _both(doc: Doc) -> None:
 
 def _even(doc: Doc, drafts: list[Draft]) -> None:
     """ "6.2 on L1, 60 on L2, 61 on L3": values of one list lie near each other; a lost point is put back."""
-    for run in _runs(drafts):
+    for run in runs_of(drafts):
         sure = [
             d.value
             for d in run
@@ -134,109 +134,6 @@ def _even(doc: Doc, drafts: list[Draft]) -> None:
                     d.others = (Alternative(d.value, d.ucum, text), *d.others)
                     d.value = near[0].value
                     d.doubts.append(f"heard {text}, beside {middle:g}")
-
-
-def _legs(doc: Doc, drafts: list[Draft], begin: int, end: int, order: list[str]) -> list[str]:
-    legs = [m for m in doc.within(begin, end) if m.kind == "legs"]
-    for run in _runs(drafts):
-        order = _legs_of_run(doc, run, legs, drafts, begin, end, order)
-    return order
-
-
-def _runs(drafts: list[Draft]) -> list[list[Draft]]:
-    """Drafts of one point and part in a row."""
-    out: list[list[Draft]] = []
-    for d in drafts:
-        if d.point not in _LEGGED:
-            continue
-        last = out[-1][-1] if out else None
-        if last is not None and (last.point, last.component, last.number) == (d.point, d.component, d.number):
-            out[-1].append(d)
-        else:
-            out.append([d])
-    return out
-
-
-def _legs_of_run(
-    doc: Doc,
-    run: list[Draft],
-    legs: list[Mention],
-    drafts: list[Draft],
-    begin: int,
-    end: int,
-    order: list[str],
-) -> list[str]:
-    low = max([begin, *(d.stop for d in drafts if d.stop <= run[0].start)])
-    high = min([end, *(d.start for d in drafts if d.start >= run[-1].stop)])
-    own = [m for m in legs if low <= m.start < high and not m.claimed]
-    if own:
-        before = [m for m in own if m.start < run[0].start]
-        inner = [m for m in own if m.start > run[0].start]
-        if before and len(before) == len(run) and not inner:
-            _assign(run, before)
-        elif before and len(before) > len(run) and len(run) == 1 and not inner:
-            _assign(run, before[-1:])
-        elif before:
-            closing: list[Mention] = []
-            for d in run:
-                behind = next((m for m in own if _right_behind(doc, d, m)), None)
-                if behind is not None:
-                    closing.append(behind)
-                    _assign([d], [behind])
-                    continue
-                near = [
-                    m
-                    for m in own
-                    if m not in closing
-                    and m.stop <= d.start
-                    and not any(o.start < d.start and o.start >= m.stop for o in run)
-                ]
-                if near:
-                    _assign([d], near[-1:])
-        elif len(inner) == len(run) and inner[0].start > run[-1].start:
-            _assign(run, inner)
-        else:
-            for k, d in enumerate(run):
-                stop = run[k + 1].start if k + 1 < len(run) else high
-                near = [m for m in inner if d.stop <= m.start < stop]
-                if near:
-                    _assign([d], near[:1])
-        names = [d.legs for d in run if d.legs]
-        return names if len(names) > 1 else order
-    told = [d.legs for d in run if d.legs]
-    if len(told) == len(run) > 1:
-        return told
-    words = " ".join(doc.norm[run[0].start : min(len(doc.norm), run[-1].stop + 6)])
-    if (
-        order
-        and len(order) == len(run)
-        and ("same order" in words or "in order" in words or "respectively" in words)
-    ):
-        for d, leg in zip(run, order, strict=True):
-            d.legs = leg
-    return order
-
-
-_ON = frozenset({"on", "at", "for", "across", "between"})
-
-
-def _right_behind(doc: Doc, d: Draft, m: Mention) -> bool:
-    """ "Eleven four on L two,": the leg closes the clause of its value."""
-    if m.claimed or m.start < d.stop or any(t.brk for t in doc.tokens[d.stop : m.start + 1]):
-        return False
-    said = doc.norm[d.stop : m.start]
-    closes = m.stop >= len(doc.norm) or doc.tokens[m.stop].brk > 0 or doc.norm[m.stop] in ("and", "then")
-    return bool(said) and said[-1] in _ON and len(said) <= 2 and closes
-
-
-def _assign(drafts: list[Draft], mentions: list[Mention]) -> None:
-    for d, m in zip(drafts, mentions, strict=True):
-        d.legs = m.slug
-        m.claimed = "legs"
-        d.start, d.stop = (
-            min(d.start, m.start) if m.start - d.stop <= 0 and d.start - m.stop <= 2 else d.start,
-            d.stop,
-        )
 
 
 def _numbers(doc: Doc) -> None:
