@@ -1,5 +1,5 @@
 // Made by make_shell.py: what the service worker keeps for offline use, and its version.
-export const VERSION = "02265dddf229d3ca";
+export const VERSION = "a78367aaf608e8f0";
 export const FILES = [
   "./",
   "app.webmanifest",

@@ -21,32 +21,30 @@ export class Update extends EventTarget {
 
   async start() {
     if (!navigator.serviceWorker) return;
-    try {
-      this.#registration = await navigator.serviceWorker.register("sw.js", OPTIONS);
-    } catch (error) {
-      console.warn("The app will not open without a network in this browser:", error.message);
-      return;
-    }
-    this.#again(this.#registration.installing);
+    await this.#register();
     navigator.serviceWorker.addEventListener("controllerchange", () => this.#asked && location.reload());
-    this.#registration.addEventListener("updatefound", () => {
-      this.#registration.installing?.addEventListener("statechange", () => this.look());
-    });
-    this.look();
     document.addEventListener("visibilitychange", () => {
-      if (document.visibilityState === "visible") this.#registration.update().catch(() => {});
+      if (document.visibilityState === "visible") this.#registration?.update().catch(() => {});
     });
   }
 
   /** A first installation that a weak line broke is tried again: until it succeeds the app needs the network. */
-  #again(worker) {
-    worker?.addEventListener("statechange", () => {
-      if (worker.state !== "redundant" || this.#registration.active) return;
-      setTimeout(async () => {
-        this.#registration = await navigator.serviceWorker.register("sw.js", OPTIONS).catch(() => this.#registration);
-        this.#again(this.#registration.installing);
-      }, INSTALL_AGAIN_MS);
+  async #register() {
+    try {
+      this.#registration = await navigator.serviceWorker.register("sw.js", OPTIONS);
+    } catch (error) {
+      console.warn("The app will not open without a network until its service worker is installed:", error.message);
+      if (error.name !== "SecurityError") setTimeout(() => this.#register(), INSTALL_AGAIN_MS); // else: forbidden, not unreachable
+      return;
+    }
+    const first = this.#registration.installing;
+    first?.addEventListener("statechange", () => {
+      if (first.state === "redundant" && !this.#registration.active) setTimeout(() => this.#register(), INSTALL_AGAIN_MS);
     });
+    this.#registration.onupdatefound = () => {
+      this.#registration.installing?.addEventListener("statechange", () => this.look());
+    };
+    this.look();
   }
 
   async look() {

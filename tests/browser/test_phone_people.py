@@ -67,11 +67,12 @@ def test_who_is_signed_out_records_on_and_signs_in_later(phone, house):
 def test_two_windows_record_send_once_and_know_of_each_other(phone, house):
     new_visit(phone, "Two windows")
     wait_sent(phone)
+    # The second window's page can only come from the service worker, which needs a network to install itself.
+    wait_until(phone, "navigator.serviceWorker.controller !== null", "the service worker")
     phone.context.set_offline(True)
     phone.get_by_role("button", name="Record").click()
     phone.get_by_role("button", name="Stop").wait_for()
     phone.wait_for_timeout(1500)
-    wait_until(phone, "navigator.serviceWorker.controller !== null", "the service worker")
     other = open_app(phone.context, house.address)
     assert other.locator("#alarm").inner_text() == "", "what the first window records is not taken as cut off"
     assert phone.evaluate("hatchnote.recorder.state") == "recording"

@@ -93,3 +93,39 @@ def test_a_new_version_waits_until_nothing_is_unsent_and_comes_on_a_tap(chromium
         page.wait_for_selector("html[data-newer][data-ready]")
         context.close()
         server.shutdown()
+
+
+@pytest.mark.browser
+def test_an_installation_that_the_line_breaks_is_tried_until_it_succeeds(chromium):
+    """The first time the worker itself does not come, the second time one of its files, the third time all do."""
+    from tests.browser.conftest import _Static
+
+    refused = {"/sw.js": 1, "/app.webmanifest": 1}
+
+    class Weak(_Static):
+        def do_GET(self):
+            path = self.path.split("?")[0]
+            from_worker = path == "/sw.js" or self.headers.get("Referer", "").endswith("/sw.js")
+            if from_worker and refused.get(path, 0):
+                refused[path] -= 1
+                self.send_error(503)
+            else:
+                super().do_GET()
+
+    handler = functools.partial(Weak, directory=str(PWA))
+    with http.server.ThreadingHTTPServer(("127.0.0.1", 0), handler) as server:
+        threading.Thread(target=server.serve_forever, daemon=True).start()
+        context = chromium.new_context()
+        page = context.new_page()
+        page.clock.install()
+        page.goto(f"http://127.0.0.1:{server.server_port}/")
+        page.wait_for_selector("html[data-ready]")
+        for _ in range(100):
+            if page.evaluate("navigator.serviceWorker.controller !== null"):
+                break
+            page.clock.run_for(2_000)
+            page.wait_for_timeout(50)
+        assert page.evaluate("navigator.serviceWorker.controller !== null")
+        assert refused == {"/sw.js": 0, "/app.webmanifest": 0}
+        context.close()
+        server.shutdown()
