@@ -56,7 +56,10 @@ def one_and_a_part(doc: Doc) -> None:
                 unit is not None
                 and unit.stop + 1 < len(doc.tokens)
                 and doc.norm[unit.stop] == "and"
-                and doc.norm[unit.stop + 1] in ("a", "an", "one", "three", "half")
+                and (
+                    doc.norm[unit.stop + 1] in ("a", "an", "one", "three", "half", "five", "seven")
+                    or doc.tokens[unit.stop + 1].kind in "nf"
+                )
             ):
                 found = find_numbers(doc.tokens[unit.stop + 1 : unit.stop + 4])
                 if found and found[0].start == 0 and found[0].style == "fraction" and found[0].value < 1:

@@ -2,37 +2,60 @@
 
 from __future__ import annotations
 
+import re
+
 from hatchnote.notes.amounts import put_value
 from hatchnote.notes.doc import Doc, Mention, Value
 from hatchnote.notes.numbers import Number, Parse
 from hatchnote.notes.numbers.words import CLASS, VALUE
-from hatchnote.notes.unit_behind import unit_after
+from hatchnote.notes.unit_behind import INCHES, unit_after
 
 _BELOW = frozenset({"2", "4", "8", "16", "32", "64"})
+_JOINED = re.compile(r"([1-9]\d?)(16|32|64)|([1357])(8)")
+_ORDINAL = ("th", "ths", "s", "nd", "nds")
 
 
 def eighths(doc: Doc) -> None:
-    """ "3-8ths", "5-16th's": a fraction as recognisers write it."""
-    for i in range(len(doc.tokens) - 3):
+    """ "3-8th", "7 16th", "716th": a fraction as recognisers write it; one that ends in s is read with the numbers."""
+    for i in range(len(doc.tokens) - 1):
+        if doc.tokens[i].kind != "n" or not doc.tokens[i].text.isdigit():
+            continue
+        below = i + 2 if doc.norm[i + 1] == "-" else i + 1
         if (
-            doc.norm[i + 1] == "-"
-            and doc.tokens[i].kind == "n"
-            and doc.tokens[i].text.isdigit()
-            and doc.norm[i + 2] in _BELOW
-            and doc.tokens[i + 3].glued
-            and doc.norm[i + 3] in ("th", "ths", "s")
+            below + 1 < len(doc.tokens)
+            and doc.norm[below] in _BELOW
+            and not doc.tokens[below].brk
+            and _ordinal(doc, below + 1)
         ):
-            number = int(doc.tokens[i].text) / int(doc.norm[i + 2])
-            if number < 1 and doc.free(i, i + 4):
-                unit = unit_after(doc, i + 4)
-                value = Value(
-                    [Parse(number, "fraction", 0.0, "")],
-                    "fraction",
-                    unit.ucum if unit else None,
-                    shape="Q",
-                    number_stop=i + 4,
-                )
-                put_value(doc, Mention("value", i, unit.stop if unit else i + 4, value=value))
+            _part(doc, i, below + 2, int(doc.tokens[i].text), int(doc.norm[below]), "")
+            continue
+        joined = _JOINED.fullmatch(doc.tokens[i].text)
+        if joined is None or not _ordinal(doc, i + 1):
+            continue
+        top, under = (int(x) for x in joined.groups() if x)
+        unit = unit_after(doc, i + 2)
+        if under != 8 or (unit is not None and unit.ucum == INCHES):
+            _part(doc, i, i + 2, top, under, f'heard "{doc.said(i, i + 2)}"')
+
+
+def _ordinal(doc: Doc, i: int) -> bool:
+    return doc.tokens[i].glued and doc.norm[i] in _ORDINAL
+
+
+def _part(doc: Doc, start: int, stop: int, top: int, below: int, why: str) -> None:
+    if top >= below or not doc.free(start, stop):
+        return
+    unit = unit_after(doc, stop)
+    value = Value(
+        [Parse(top / below, "fraction", 0.0, "")],
+        "fraction",
+        unit.ucum if unit else None,
+        shape="Q",
+        ambiguous=bool(why),
+        why=why,
+        number_stop=stop,
+    )
+    put_value(doc, Mention("value", start, unit.stop if unit else stop, value=value))
 
 
 _CAPACITOR = ("run-capacitor", "start-capacitor")

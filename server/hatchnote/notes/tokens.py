@@ -43,9 +43,12 @@ class Token(NamedTuple):
 
 _VULGAR_CHARS = "".join(VULGAR)
 _LETTER = rf"[^\W\d_{_VULGAR_CHARS}²³]"
+_PARTS = r"(?:(?:8|16|64)(?:th['’]?s)|32nd['’]?s)(?![a-z])"
+"""Parts of an inch as recognisers write them: "3 16ths", "3-8ths", "716ths"."""
 _TOKEN = re.compile(
-    rf"(?P<n>[0-9]{{1,3}}(?:,[0-9]{{3}})+(?![0-9])(?:\.[0-9]+)?|[0-9]+(?:\.[0-9]+)?|(?<![\w.)])\.[0-9]+)"
-    rf"|(?P<w>{_LETTER}+(?:['’](?:s|t|re|ve|ll|d|m|S|T|RE|VE|LL|D|M)\b)?)"
+    rf"(?P<w>{_PARTS}|{_LETTER}+(?:['’](?:s|t|re|ve|ll|d|m|S|T|RE|VE|LL|D|M)\b)?)"
+    rf"|(?P<n>[1-9][0-9]?(?={_PARTS})"
+    r"|[0-9]{1,3}(?:,[0-9]{3})+(?![0-9])(?:\.[0-9]+)?|[0-9]+(?:\.[0-9]+)?|(?<![\w.)])\.[0-9]+)"
     rf"|(?P<f>[{_VULGAR_CHARS}])"
     r"|(?P<s>[°º%‰\"″”“'′’/⁄+±×*^$€£¥#&@=~≈<>²³·]|(?<=\+/)[-−–]|[-−–](?=\s?\.?[0-9]))"
 )
