@@ -43,16 +43,19 @@ VECTORS = "kokoro-js@1.2.1"
 # espeak-ng's IPA (with tied letters) → the symbols this model was trained on.
 _SYMBOLS = (
     ("a^ɪ", "I"), ("a^ʊ", "W"), ("d^ʒ", "ʤ"), ("e^ɪ", "A"), ("o^ʊ", "O"), ("ɔ^ɪ", "Y"), ("t^ʃ", "ʧ"), ("ə^l", "ᵊl"),
-    ("ɜːɹ", "ɜɹ"), ("ɪ^ə", "iə"), ("ɚ", "əɹ"), ("ɾ", "T"), ("ʔ", "t"), ("r", "ɹ"), ("x", "k"), ("ɐ", "ə"), ("ʲ", ""),
-    ("ː", ""), ("^", ""),
+    ("ɜːɹ", "ɜɹ"), ("ɜː", "ɜɹ"), ("ɪ^ə", "iə"), ("ɚ", "əɹ"), ("ɾ", "T"), ("ʔ", "t"), ("r", "ɹ"), ("x", "k"), ("ɐ", "ə"),
+    ("ʲ", ""), ("ː", ""), ("^", ""),
 )  # fmt: skip
+_MANNER = 2
+"""Grows when the symbols change, so that nothing spoken the old way is taken from the cache."""
 
 
 def speak(text: str, voice: str, out: Path, *, speed: float = 1.0) -> Path:
     """Write `text` spoken by `voice` to `out` (WAV, mono) and return it."""
     if voice not in VOICES:
         raise SystemExit(f"There is no voice {voice!r} here; use one of {', '.join(VOICES)}.")
-    key = hashlib.sha256(json.dumps([voice, speed, text]).encode()).hexdigest()[:24]
+    said_by = [voice, speed, text, *([_MANNER] if voice in KOKORO else [])]
+    key = hashlib.sha256(json.dumps(said_by).encode()).hexdigest()[:24]
     kept = CACHE / "voices" / f"{key}.wav"
     if not kept.exists():
         kept.parent.mkdir(parents=True, exist_ok=True)
