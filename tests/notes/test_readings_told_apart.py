@@ -6,6 +6,8 @@ The forms are common practice of the trade, no source, unless a line says otherw
 import pytest
 from tests.notes.short import readings_of
 
+from hatchnote.notes import read_notes
+
 LEGS_TOLD_ONCE = {
     "RTU-6. Compressor two pulls nine one, nine four, nine two on L one, L two, L three, and its plate says twelve.": [
         "RTU-6 compressor 2 current 12 A rated",
@@ -56,9 +58,64 @@ TWO_RATINGS = {
         "RTU-6 voltage 230 V",
     ],
 }
-ALL = {**LEGS_TOLD_ONCE, **TWO_RATINGS}
+# Machines named with hesitation, by their places, by their turn, and only afterwards.
+MACHINES = {
+    "R T U, uh, seven. Suction one fifteen.": ["RTU-7 suction-pressure 115 psig"],
+    "RTU-7. Tightened the screws at the unit too. Suction one fifteen.": ["RTU-7 suction-pressure 115 psig"],
+    "R T U, five ton, suction one fifteen.": ["suction-pressure 115 psig"],
+    "RTU-7. Suction one fifteen. The girl in unit nine says it's loud. Head three thirty.": [
+        "RTU-7 discharge-pressure 330 psig",
+        "RTU-7 suction-pressure 115 psig",
+    ],
+    "The east unit is R T U seven and the west unit's R T U eight. East one, suction one fifteen. "
+    "West unit one nineteen on the suction.": [
+        "RTU-7 suction-pressure 115 psig",
+        "RTU-8 suction-pressure 119 psig",
+    ],
+    "The one over the bakery is R T U seven, the one by the hatch is R T U eight. Bakery unit, supply fifty four. "
+    "On the hatch one supply is fifty seven.": [
+        "RTU-7 supply-air-temperature 54 °F",
+        "RTU-8 supply-air-temperature 57 °F",
+    ],
+    "R T Us seven through nine. First unit suction one fifteen. Next unit, suction one nineteen. "
+    "Last unit's suction is one twenty one.": [
+        "RTU-7 suction-pressure 115 psig",
+        "RTU-8 suction-pressure 119 psig",
+        "RTU-9 suction-pressure 121 psig",
+    ],
+    "R T U seven, R T U eight. Seven first. R T U seven, supply fifty four. The other unit, supply fifty seven.": [
+        "RTU-7 supply-air-temperature 54 °F",
+        "RTU-8 supply-air-temperature 57 °F",
+    ],
+    "Suction one fifteen, head three thirty. That was all R T U seven. R T U eight, suction one nineteen.": [
+        "RTU-7 discharge-pressure 330 psig",
+        "RTU-7 suction-pressure 115 psig",
+        "RTU-8 suction-pressure 119 psig",
+    ],
+    "R T U seven, suction one fifteen. On to the next one. Suction one nineteen. It's R T U twelve.": [
+        "RTU-12 suction-pressure 119 psig",
+        "RTU-7 suction-pressure 115 psig",
+    ],
+    "R T U seven, suction one fifteen. Now for the one beside it. Suction one nineteen.": [
+        "RTU-7 suction-pressure 115 psig",
+        "suction-pressure 119 psig",
+    ],
+    # the next one may be a part
+    "R T U seven. Condenser fan one two point one. Next one's noisy. Condenser fan two is two point three.": [
+        "RTU-7 condenser-fan-motor 1 current 2.1 A",
+        "RTU-7 condenser-fan-motor 2 current 2.3 A",
+    ],
+}
+ALL = {**LEGS_TOLD_ONCE, **TWO_RATINGS, **MACHINES}
 
 
 @pytest.mark.parametrize("text", ALL, ids=range(len(ALL)))
 def test_told(text):
     assert readings_of(text) == sorted(ALL[text])
+
+
+def test_a_next_machine_without_a_name_is_none_and_marked():
+    text = "R T U seven, suction one fifteen. Next unit. Suction one nineteen."
+    before, after = read_notes(text).readings
+    assert (before.tag, before.check) == ("RTU-7", None)
+    assert after.tag is None and after.check is not None and "machine" in after.check.why

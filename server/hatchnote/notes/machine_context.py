@@ -3,7 +3,9 @@
 from __future__ import annotations
 
 from hatchnote.notes.doc import Doc, Mention
+from hatchnote.notes.machine_turns import UNNAMED
 from hatchnote.notes.machines import number_word
+from hatchnote.notes.named_late import named_late
 
 REQUIRES = ("machines", "values")
 ASSIGNS = ("tag_at", "circuit_at", "heading_at")
@@ -35,12 +37,13 @@ def context(doc: Doc) -> None:
         for m in doc.within(begin, end):
             if m.kind == "refrigerant" and (doc.tag_at[m.start], m.slug) not in doc.refrigerants:
                 doc.refrigerants.append((doc.tag_at[m.start], m.slug))
-            if m.kind == "machines":
+            if m.kind in ("machines", UNNAMED):
                 tag = circuit = None
                 _fill(doc.tag_at, m.start, end, tag)
                 _fill(doc.circuit_at, m.start, end, circuit)
-                doc.tags += [t for t in m.slug.split(",") if t not in doc.tags]
                 last = m.stop
+            if m.kind == "machines":
+                doc.tags += [t for t in m.slug.split(",") if t not in doc.tags]
             if m.kind not in ("machine", "circuit") or m.claimed:
                 continue
             back = m.number and not _leads(doc, m) and _something_said(doc, last, m.start)
@@ -57,6 +60,7 @@ def context(doc: Doc) -> None:
                 circuit = m.slug or None
                 _fill(doc.circuit_at, start, end, circuit)
             last = m.stop
+    named_late(doc)
 
 
 def _from(doc: Doc, start: int, stop: int) -> int:

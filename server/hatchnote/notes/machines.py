@@ -12,6 +12,9 @@ from hatchnote.notes.wordlists import words
 TAGS_REQUIRE = ("mentions",)
 TAGS_ASSIGN = ("machines",)
 _HOMOPHONE = {"to": 2, "too": 2, "for": 4, "won": 1, "ate": 8, "free": 3, "tree": 3}
+_HESITATIONS = frozenset(["um", "uh", "er", "ah", "hm"])
+_ARTICLES = frozenset(["the", "this", "that", "their", "every", "each", "a", "my", "our"])
+_TURNS = frozenset(["next", "other", "first", "second", "third", "last"])
 _PREPOSITION = frozenset(["on", "for", "at", "of", "into", "over", "from"])
 _PLACES = words(
     """
@@ -38,6 +41,8 @@ def number_word(doc: Doc, at: int) -> int | None:
 
 def tag_number(doc: Doc, at: int) -> tuple[int, str] | None:
     """A machine's number at token `at`: (token after it, "3"), "1A" with its letter; None."""
+    while at < len(doc.tokens) and doc.norm[at] in _HESITATIONS:
+        at += 1  # "R T U, um, two"
     if at < len(doc.tokens) and doc.norm[at] in ("number", "no", "#", "dash", "-", "–"):
         at += 1
     value = number_word(doc, at)
@@ -117,6 +122,12 @@ def machines(doc: Doc) -> None:
         if found is None or (found[0] - m.stop and doc.tokens[m.stop].brk > 1 and not spelled):
             continue
         stop, number = found
+        if term.weak and (previous in _TURNS or (previous == "in" and _dwelling(doc, m.start))):
+            continue
+        if doc.norm[stop - 1] in _HOMOPHONE and previous in _ARTICLES:
+            continue  # "the lugs at the unit too"
+        if doc.tokens[m.stop].brk and _counts(doc, stop):
+            continue  # "R T U, four ton"
         if term.weak and (doc.tokens[m.stop].brk or _counts(doc, stop)):
             continue
         tag = known_tag(doc, term.slug, number)
@@ -138,6 +149,11 @@ def machines(doc: Doc) -> None:
 
 def _number_before(doc: Doc, at: int) -> bool:
     return doc.tokens[at - 1].kind in "nf" or CLASS.get(doc.norm[at - 1], ".") in "dtxhHQF"
+
+
+def _dwelling(doc: Doc, at: int) -> bool:
+    """ "The tenant in unit twelve": where somebody lives, unless a part or an act stands before it."""
+    return at >= 2 and doc.owner[at - 2] is None and not doc.tokens[at - 1].brk
 
 
 def _any_known(doc: Doc, number: str) -> str | None:

@@ -13,6 +13,8 @@ _AT = words("over above for by on in at near serving feeding behind")
 _BETWEEN = words("is was the one unit that that's which feeds does a it's over")
 _ENDS = words("end side one unit corner")
 _ARTICLES = words("the a an their")
+_IS = words("is was as being called")
+_THINGS = words("one unit machine rooftop side end")
 _LONGEST = 3
 _REACH = 8
 
@@ -41,7 +43,9 @@ def named_places(doc: Doc) -> None:
         on = start > 0 and doc.norm[start - 1] in ("on", "for", "at")
         if one:
             stop += 1
-        if (one or on or _value_behind(doc, stop)) and _free(doc, start, stop):
+        if one:
+            _unnumber(doc, stop - 1)
+        if (one or on or _value_behind(doc, stop)) and _free(doc, start, stop, parts=one):
             number = "on" if on else None
             for other in doc.within(start, stop):
                 doc.drop(other)
@@ -57,6 +61,12 @@ def _told(doc: Doc) -> dict[tuple[str, ...], tuple[str, int]]:
     twice: set[tuple[str, ...]] = set()
     for m in doc.mentions:
         if m.kind != "machine":
+            continue
+        before = _told_before(doc, m)
+        if before:
+            if before in out and out[before][0] != m.slug:
+                twice.add(before)
+            out.setdefault(before, (m.slug, m.stop))
             continue
         i = m.stop
         while i < len(doc.norm) and i - m.stop < _REACH and not doc.tokens[i].brk and doc.norm[i] not in _AT:
@@ -74,6 +84,52 @@ def _told(doc: Doc) -> dict[tuple[str, ...], tuple[str, int]]:
         elif place not in out:
             out[place] = (m.slug, stop)
     return {p: t for p, t in out.items() if p not in twice}
+
+
+def _told_before(doc: Doc, m: Mention) -> tuple[str, ...]:
+    """ "The north unit is R T U one", "the one by the hatch is R T U two": the place of it; () where none is told."""
+    i = m.start - 1
+    if i < 2 or doc.tokens[m.start].brk:
+        return ()
+    if doc.norm[i] in _IS:
+        i -= 1
+    elif not doc.tokens[i].lower.endswith(("'s", "’s")):
+        return ()
+    last = i
+    if doc.norm[last] in _THINGS:
+        last -= 1
+    first = last
+    while (
+        first > 0
+        and last - first < _LONGEST
+        and not doc.tokens[first].brk
+        and doc.norm[first] not in _ARTICLES
+    ):
+        first -= 1
+    if (
+        doc.norm[first] not in _ARTICLES
+        or first == last
+        or any(t.brk for t in doc.tokens[first + 1 : m.start])
+    ):
+        return ()
+    if last == i and (first < 1 or doc.norm[first - 1] not in _AT):
+        return ()  # "the kitchen is R T U one" may tell where the kitchen is served from
+    owners = [o for o in doc.owner[first + 1 : last + 1] if o is not None]
+    if any(o.kind != "word" or o.has("verb") for o in owners):
+        return ()
+    return tuple(w for w in doc.norm[first + 1 : last + 1] if w not in _ENDS)
+
+
+def _unnumber(doc: Doc, at: int) -> None:
+    """ "South unit eighteen seven": where a place tells which unit, the number behind it is none."""
+    owner = doc.owner[at]
+    if (
+        owner is not None
+        and owner.kind == "machine"
+        and owner.start == at
+        and doc.norm[at] in ("unit", "machine")
+    ):
+        doc.drop(owner)
 
 
 def _ends(doc: Doc, i: int) -> bool:
@@ -97,5 +153,5 @@ def _value_behind(doc: Doc, at: int) -> bool:
     )
 
 
-def _free(doc: Doc, start: int, stop: int) -> bool:
-    return all(o is None or (o.kind == "word" and not o.comp) for o in doc.owner[start:stop])
+def _free(doc: Doc, start: int, stop: int, *, parts: bool) -> bool:
+    return all(o is None or (o.kind == "word" and (parts or not o.comp)) for o in doc.owner[start:stop])

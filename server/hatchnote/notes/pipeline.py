@@ -15,10 +15,12 @@ from hatchnote.notes import joining as joining_room
 from hatchnote.notes import lexicon as lexicon_room
 from hatchnote.notes import lists as lists_room
 from hatchnote.notes import machine_context as machine_context_room
+from hatchnote.notes import machine_turns as machine_turns_room
 from hatchnote.notes import machines as machines_room
 from hatchnote.notes import machines_by_number as machines_by_number_room
 from hatchnote.notes import marks as marks_room
 from hatchnote.notes import moments as moments_room
+from hatchnote.notes import named_late as named_late_room
 from hatchnote.notes import repair as repair_room
 from hatchnote.notes import sounding as sounding_room
 from hatchnote.notes import work as work_room
@@ -41,6 +43,7 @@ STAGES: tuple[Stage, ...] = (
     Stage("machines", machines_room.machines, machines_room.TAGS_REQUIRE, machines_room.TAGS_ASSIGN),
     Stage("marks", marks_room.marks, marks_room.REQUIRES, marks_room.ASSIGNS),
     Stage("numbered machines", machines_by_number_room.bare_numbers, ("machines",), ("machines",)),
+    Stage("machine turns", machine_turns_room.machine_turns, ("machines",), ("machines",)),
     Stage("figures", figures_room.figures, figures_room.REQUIRES, figures_room.ASSIGNS),
     Stage(
         "context", machine_context_room.context, machine_context_room.REQUIRES, machine_context_room.ASSIGNS
@@ -54,6 +57,7 @@ STAGES: tuple[Stage, ...] = (
     Stage("moments", moments_room.moments, moments_room.REQUIRES, moments_room.ASSIGNS),
     Stage("corrections", corrections_room.corrections, corrections_room.REQUIRES, corrections_room.ASSIGNS),
     Stage("confidence", confidence_room.confidence, confidence_room.REQUIRES, confidence_room.ASSIGNS),
+    Stage("nobody", named_late_room.nobody, ("drafts", "tag_at"), ("doubts",)),
 )
 
 GIVEN = ("tokens", "norm")
