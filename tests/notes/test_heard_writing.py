@@ -34,3 +34,93 @@ def test_figures_run_together_with_their_part_are_marked(said):
 def test_a_street_or_a_day_is_no_part_of_an_inch():
     facts = read_notes("RTU-2 on 116th Street, back on the 16th. Filters every 8th week. Superheat 14.")
     assert [r.point for r in facts.readings] == ["superheat"]
+
+
+@pytest.mark.parametrize(
+    ("said", "point", "value"),
+    [
+        ("Inlets 12.2 with it firing", "inlet-gas-pressure", 12.2),
+        ("Low fire manifolds 1.8 now", "manifold-pressure", 1.8),
+        ("Outsides 91, supplies 57", "supply-air-temperature", 57),
+        ("Subcoolings 11", "subcooling", 11),
+        ("Statics .62", "static-pressure", 0.62),
+    ],
+)
+def test_a_name_whose_apostrophe_was_lost(said, point, value):
+    assert [r.value for r in readings(heard(f"RTU-4. {said}."), point)] == [value]
+
+
+def test_names_of_two_words_written_as_one():
+    facts = read_notes("RTU-4. Runcap reads 39.2. Replaced the flamesensor. The blowerwheel is dirty.")
+    assert [(r.component, r.value) for r in facts.readings] == [("run-capacitor", 39.2)]
+    assert [w.component for w in facts.work] == ["flame-sensor"]
+    assert [(f.component, f.condition) for f in facts.findings] == [("supply-fan-wheel", "dirty")]
+
+
+def test_i_written_as_an_article():
+    facts = read_notes(heard("RTU-4. Igniter is cracked, so a replaced it. Found a used filter in there."))
+    assert [(w.verb, w.component, w.state) for w in facts.work] == [("replace", "igniter", "done")]
+
+
+@pytest.mark.parametrize("said", ["1 in 3 sixteenths", "one in three sixteenths", "1 in 3/16"])
+def test_and_written_as_in_before_a_fraction_is_marked(said):
+    [got] = readings(heard(f"RTU-4. Shaft is {said}."), "shaft-size")
+    assert got.value == 1.1875 and got.check is not None
+
+
+@pytest.mark.parametrize(("heard_as", "count"), [("to", 2), ("too", 2), ("for", 4)])
+def test_a_count_written_as_a_small_word_before_a_size(heard_as, count):
+    [got] = read_notes(heard(f"RTU-4. Filters were plugged, replaced {heard_as} 16 by 25 by 2.")).parts
+    assert (got.quantity, got.size) == (count, "16x25x2") and got.check is not None
+
+
+@pytest.mark.parametrize(
+    ("said", "component", "condition"),
+    [
+        ("It was off on the high pressure switch trip.", "high-pressure-switch", "tripped"),
+        ("Found the blower belt crack and it squeals.", "supply-fan-belt", "cracked"),
+        ("Contactor pit, so I changed it.", "contactor", "pitted"),
+    ],
+)
+def test_a_state_that_lost_its_ending_is_marked(said, component, condition):
+    found = [(f.component, f.check is not None) for f in read_notes(heard(f"RTU-4. {said}")).findings]
+    assert (component, True) in found, condition
+
+
+def test_figures_said_one_by_one_before_a_spoken_point():
+    [got] = readings(heard("RTU-4. Control voltage 2-6 decimal 1."), "control-voltage")
+    assert got.value == 26.1 and got.check is not None
+
+
+SECOND = [
+    ("Suction 118 and blower amps 5.1, 5.3.", 4, "5-1, 5-3.", "current", 5.1),
+    ("Manifold is 9 and a quarter now.", 2, "nine and a", "manifold-pressure", 9.25),
+    ("Weighed in 7 pounds 10 ounces total.", 2, "Seven pounds ten ounces", "refrigerant-charge", 7.625),
+    ("Inlet 7 decimal 4 inches now.", 1, "7 decimals, 4 inches.", "inlet-gas-pressure", 7.4),
+]
+
+
+@pytest.mark.parametrize(("text", "word", "second", "point", "value"), SECOND)
+def test_the_same_figures_in_another_grouping_agree(text, word, second, point, value):
+    got = [r for r in readings(heard(text, [(word, second)]), point) if r.value == value]
+    assert got and "second hearing" not in (got[0].check.why if got[0].check else "")
+
+
+@pytest.mark.parametrize(
+    ("text", "word", "second", "point"),
+    [
+        ("Motor power is 1.5 horse now.", 3, "fifteen horse", "power"),
+        ("Manifold is 9 and a quarter now.", 2, "five and a", "manifold-pressure"),
+        ("Suction pressure 118 psig.", 2, "eighty psig", "suction-pressure"),
+    ],
+)
+def test_other_figures_do_not_agree(text, word, second, point):
+    [got] = readings(heard(text, [(word, second)]), point)
+    assert got.check is not None and "second hearing" in got.check.why
+
+
+def test_a_second_hearing_parted_at_the_point_settles_where_it_stands():
+    whole = heard("RTU-4. Compressor 1 amps 226.", [(4, "amps 226.")])
+    parted = heard("RTU-4. Compressor 1 amps 226.", [(4, "amps 22-6.")])
+    [a], [b] = readings(whole, "current"), readings(parted, "current")
+    assert (a.value, b.value) == (22.6, 22.6) and a.check is not None and b.check is None

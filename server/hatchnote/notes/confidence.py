@@ -8,20 +8,18 @@ of this size. A second hearing that agrees takes a doubt about the recogniser's 
 
 from __future__ import annotations
 
-from bisect import bisect_left, bisect_right
-from difflib import SequenceMatcher
+from bisect import bisect_right
 from itertools import pairwise
 
-from hatchnote.domain import Alternative, SecondHearing
+from hatchnote.domain import Alternative
 from hatchnote.notes.doc import Doc, Draft
 from hatchnote.notes.doubtful import doubtful
 from hatchnote.notes.doubtful_items import doubtful_items
-from hatchnote.notes.fitting import fit
+from hatchnote.notes.fitting import TWO_WAYS, fit
 from hatchnote.notes.left_open import FRACTION, HYPHEN, left_open
-from hatchnote.notes.numbers import find_numbers, reread
 from hatchnote.notes.regrouped import WHY, regrouped
+from hatchnote.notes.second_heard import second_heard
 from hatchnote.notes.surroundings import hardly_heard
-from hatchnote.notes.tokens import tokenize
 
 REQUIRES = ("drafts", "repairs", "work", "findings")
 ASSIGNS = ("doubts",)
@@ -69,15 +67,15 @@ def confidence(doc: Doc) -> None:
             d.doubts.append(heard_open[0])
             d.others = (*d.others, *heard_open[1])
         unsure = _unsure(doc, d, starts)
-        second = _second(doc, d, starts, times)
-        if second is not None:
-            agrees, others = second
-            if not agrees:
-                d.doubts.append("a second hearing gives another number")
-                d.others = (*d.others, *others)
-                _likelier(doc, d, others)
-            else:
-                unsure = None
+        second = second_heard(doc, d, _word_range(doc, d, starts), times)
+        if second is not None and second.agrees:
+            unsure = None
+            if second.parted and TWO_WAYS in d.doubts:
+                d.doubts.remove(TWO_WAYS)
+        elif second is not None:
+            d.doubts.append("a second hearing gives another number")
+            d.others = (*d.others, *second.others)
+            _likelier(doc, d, second.others)
         if unsure is None and hardly_heard(doc.words, _word_range(doc, d, starts)):
             unsure = "the words around it were hardly heard"
         if unsure:
@@ -159,23 +157,6 @@ def _unsure(doc: Doc, d: Draft, starts: list[int]) -> str | None:
     return "the recogniser was not sure of the number" if low < UNSURE else None
 
 
-def _second(
-    doc: Doc, d: Draft, starts: list[int], times: list[float]
-) -> tuple[bool, tuple[Alternative, ...]] | None:
-    """(whether the second hearing has this number, what it has instead); None where nobody listened again."""
-    if not doc.second or d.value is None:
-        return None
-    words = _word_range(doc, d, starts)
-    if not words or doc.words[words[0]].start is None:
-        return None
-    begin, end = doc.words[words[0]].start or 0.0, doc.words[words[-1]].end or 0.0
-    at = bisect_left(times, end)
-    for hearing in reversed(doc.second[max(0, at - 12) : at]):
-        if hearing.end > begin and hearing.start < end:
-            return _compare(doc, d, hearing, begin)
-    return None
-
-
 def _regroup(doc: Doc, d: Draft, starts: list[int]) -> bool:
     """Give the draft the one likely value of its figures; what was written is kept as what else it could be."""
     entry = doc.vocabulary.points[d.point]
@@ -205,33 +186,3 @@ def _likelier(doc: Doc, d: Draft, others: tuple[Alternative, ...]) -> None:
             d.others = (first, *(x for x in d.others if x is not other))
             d.value = other.value
             return
-
-
-def _compare(
-    doc: Doc, d: Draft, hearing: SecondHearing, begin: float
-) -> tuple[bool, tuple[Alternative, ...]] | None:
-    tokens = tokenize(hearing.text)
-    numbers = list(find_numbers(tokens))
-    if not numbers:
-        return None
-    entry = doc.vocabulary.points[d.point]
-    low, high = entry.possible
-    values = {n.value for n in numbers} | {p.value for n in numbers for p in n.alternatives}
-    assert d.value is not None
-    scale = {1.0, 1000.0, 0.001, 1 / 16} if d.ucum != entry.ucum else {1.0}
-    if any(abs(v * s - d.value) < 1e-6 * max(1.0, abs(d.value)) for v in values for s in scale):
-        return True, ()
-    for reading in reread(tokens, 0, min(len(tokens), 60), low=low, high=high)[:4]:
-        if any(abs(v - d.value) < 1e-6 for v in reading.values):
-            return True, ()
-    others = [n for n in numbers if low <= n.value <= high]
-    share = (begin - hearing.start) / max(0.1, hearing.end - hearing.start)
-    # What shares its figures is more likely the same number than what merely stands near.
-    figures = f"{d.value:.10g}"
-    others.sort(
-        key=lambda n: (
-            -round(SequenceMatcher(None, figures, f"{n.value:.10g}").ratio(), 1),
-            abs(n.start / max(1, len(tokens)) - share),
-        )
-    )
-    return False, tuple(Alternative(n.value, d.ucum, f"{n.value:.10g}") for n in others[:2])

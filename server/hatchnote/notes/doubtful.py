@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from hatchnote.notes.doc import Doc, Draft, Mention
+from hatchnote.notes.fitting import TWO_WAYS
 from hatchnote.notes.subjects import COPULA, NOMINAL_VOLTS
 
 _SMALL = 10
@@ -41,7 +42,7 @@ def doubtful(doc: Doc, d: Draft) -> str | None:
         and m.value.shape in ("dz", "dZ", "dd")
         and d.value >= 10
     ):
-        return "the words can be read in two ways"
+        return TWO_WAYS
     return None
 
 
@@ -66,6 +67,8 @@ def _lone_figure(doc: Doc, d: Draft, m: Mention) -> bool:
     joined = doc.norm[m.start - 1] in ("plus", "over") if m.start else False
     listed = ahead is not None and ahead.kind == "value" and (ahead is before or joined)
     plain = doc.norm[m.start - 1] in COPULA and d.rule == "point before the value"
+    if after is not None and after.kind == "value" and not doc.tokens[m.stop].brk and not joined:
+        return not named  # "6.8, 2 6.5": the two may be whose it is, or the first figure of 26.5
     return not (named or listed or plain or (after is not None and after.has("point")))
 
 

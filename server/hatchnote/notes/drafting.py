@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from hatchnote.notes.clauses import focus_before
 from hatchnote.notes.doc import Draft, Mention
-from hatchnote.notes.fitting import OUTSIDE, Fit, fit
+from hatchnote.notes.fitting import OUTSIDE, TWO_WAYS, Fit, fit
 from hatchnote.notes.subjects import ONLY_SAID, Line, Subject, doc_words
 from hatchnote.notes.vocabulary import PointEntry
 from hatchnote.notes.wordlists import words
@@ -111,7 +111,7 @@ def take(line: Line, m: Mention, subject: Subject, rule: str) -> Draft | None:
     if value.ambiguous:
         draft.doubts.append(value.why)
     if found.tie:
-        draft.doubts.append("the words can be read in two ways")
+        draft.doubts.append(TWO_WAYS)
     if found.cost >= OUTSIDE:
         draft.doubts.append("outside what this can be")
     fill(line, draft, point, subject, m)

@@ -8,7 +8,14 @@ from hatchnote.notes.filter_sizes import counted_filter, without_by
 from hatchnote.notes.meter_open import meter_open
 from hatchnote.notes.numbers import Number, Parse, find_numbers
 from hatchnote.notes.sizes import belt_at, filter_from
-from hatchnote.notes.taken_apart import behind_leg, dashed_point, eighths, point_put_in, sections
+from hatchnote.notes.taken_apart import (
+    behind_leg,
+    dashed_point,
+    eighths,
+    parted_decimals,
+    point_put_in,
+    sections,
+)
 from hatchnote.notes.tokens import Token
 from hatchnote.notes.unit_behind import unit_after
 from hatchnote.notes.wordlists import words
@@ -63,6 +70,7 @@ def figures(doc: Doc) -> None:
     meter_open(doc)
     sections(doc)
     eighths(doc)
+    parted_decimals(doc)
     _belts(doc)
     without_by(doc)
     one_and_a_part(doc)
@@ -286,11 +294,13 @@ def _one(doc: Doc, numbers: list[Number], k: int) -> int:
             if more:
                 stop, ounces = more
                 value.parses = [Parse(value.parses[0].value + ounces / 16, "pounds and ounces", 0.0, "")]
+                value.number_stop = numbers[k + 1].stop
                 put_value(doc, Mention("value", number.start, stop, value=value))
                 return k + 2
         half = and_a_half(doc, numbers, k, stop)
         if half is not None:
             value.parses = [Parse(value.parses[0].value + half.value * unit.factor, "mixed", 0.0, "")]
+            value.number_stop = half.stop
             put_value(doc, Mention("value", number.start, half.stop, value=value))
             return k + 2
     put_value(doc, Mention("value", number.start, stop, value=value))

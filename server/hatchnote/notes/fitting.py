@@ -13,6 +13,8 @@ NO_FIT = 90.0
 OUTSIDE = 8.0
 """Cost of a value that the point cannot have."""
 UNLIKELY = 2.0
+TWO_WAYS = "the words can be read in two ways"
+"""The mark of a value whose figures can be another value too."""
 WHOLE = frozenset({"[ppm]", "um[Hg]", "[cft_i]/min", "[ft_i]/min", "/min"})
 """Units whose values are whole numbers: nobody leaves a point unsaid in them."""
 

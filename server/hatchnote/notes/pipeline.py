@@ -11,6 +11,7 @@ from hatchnote.notes import corrections as corrections_room
 from hatchnote.notes import figures as figures_room
 from hatchnote.notes import findings as findings_room
 from hatchnote.notes import focus as focus_room
+from hatchnote.notes import heard_words as heard_words_room
 from hatchnote.notes import joining as joining_room
 from hatchnote.notes import lexicon as lexicon_room
 from hatchnote.notes import lists as lists_room
@@ -38,6 +39,7 @@ class Stage(NamedTuple):
 
 STAGES: tuple[Stage, ...] = (
     Stage("repair", repair_room.repair, repair_room.REQUIRES, repair_room.ASSIGNS),
+    Stage("heard words", heard_words_room.heard_words, heard_words_room.REQUIRES, heard_words_room.ASSIGNS),
     Stage("sounding", sounding_room.sounding, sounding_room.REQUIRES, sounding_room.ASSIGNS),
     Stage("lexicon", lexicon_room.lexicon, lexicon_room.REQUIRES, lexicon_room.ASSIGNS),
     Stage("machines", machines_room.machines, machines_room.TAGS_REQUIRE, machines_room.TAGS_ASSIGN),

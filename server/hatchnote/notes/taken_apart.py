@@ -58,6 +58,34 @@ def _part(doc: Doc, start: int, stop: int, top: int, below: int, why: str) -> No
     put_value(doc, Mention("value", start, unit.stop if unit else stop, value=value))
 
 
+def parted_decimals(doc: Doc) -> None:
+    """ "1-6 decimal 5", "2 - 6 point 1": figures said one by one before a spoken point, read together and marked."""
+    for i in range(len(doc.tokens) - 3):
+        point = i + 3 if doc.norm[i + 1] == "-" else i + 2
+        if point + 1 >= len(doc.tokens) or doc.norm[point] not in ("point", "decimal"):
+            continue
+        if any(t.brk for t in doc.tokens[i + 1 : point + 2]):
+            continue
+        figures = [doc.tokens[k].text for k in (i, point - 1, point + 1)]
+        if not all(f.isdigit() for f in figures) or [len(f) for f in figures[:2]] != [1, 1]:
+            continue
+        if doc.tokens[i].kind != "n" or not doc.free(i, point + 2):
+            continue
+        unit = unit_after(doc, point + 2)
+        text = f"{figures[0]}{figures[1]}.{figures[2]}"
+        value = Value(
+            [Parse(float(text), "put together", 0.3, text), Parse(float(text[1:]), "decimal", 1.0, text[1:])],
+            "written",
+            unit.ucum if unit else None,
+            unit.text if unit else "",
+            shape="N",
+            ambiguous=True,
+            why=f'heard "{doc.said(i, point + 2)}"',
+            number_stop=point + 2,
+        )
+        put_value(doc, Mention("value", i, unit.stop if unit else point + 2, value=value))
+
+
 _CAPACITOR = ("run-capacitor", "start-capacitor")
 _PLATE_VOLTS = (["three", "seventy"], ["four", "forty"], ["370"], ["440"])
 """The voltages run capacitors are made for (common practice, no source)."""

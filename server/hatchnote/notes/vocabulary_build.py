@@ -59,6 +59,10 @@ _UCUM = words(
 )
 
 
+_JOINED = 3
+"""Letters of a word that is written together with another: "a coil" and "to c" stay two."""
+
+
 class _Builder:
     """Collects entries and spoken forms file by file, and refuses what cannot be."""
 
@@ -189,6 +193,7 @@ class _Builder:
             for s, e in t["conditions"].items()
         }
         self.crosscheck(points, components, verbs, conditions)
+        self.join()
         spoken = {kind: {s: tuple(e.get("said", ())) for s, e in table.items()} for kind, table in t.items()}
         machines = {s: tuple(e.get("said", ())) for s, e in t["machines"].items()}
         return Vocabulary(
@@ -202,6 +207,15 @@ class _Builder:
             self.sound_trie,
             spoken,
         )
+
+    def join(self) -> None:
+        """Names of two words are found as one too: recognisers write "runcap", "flamesensor"."""
+        for first in [w for w in self.trie if w.isalpha() and len(w) >= _JOINED]:
+            node = self.trie[first]
+            for second in [w for w in node if w.isalpha() and len(w) >= _JOINED]:
+                named = any(t.kind in ("component", "point") for t in node[second].get("", ()))
+                if named and first + second not in self.trie:
+                    self.trie[first + second] = node[second]
 
     def crosscheck(self, points: Any, components: Any, verbs: Any, conditions: Any) -> None:
         def need(slug: str, named: Iterable[str | None], known: Mapping[str, Any], what: str) -> None:

@@ -65,6 +65,11 @@ def _special(tokens: Sequence[Token], shape: str, values: list[float], at: int, 
         if _pattern(shape, tokens, after, "SN/N") and _proper(values[after + 1], values[after + 3]):
             return Match(after + 4, value + values[after + 1] / values[after + 3], "mixed")
         return _dashes(tokens, shape, at, value)
+    if c == "a" and after + 1 < stop and shape[after + 1] in "FN":
+        if shape[after + 1] == "F":
+            return Match(after + 2, value + values[after + 1], "mixed")
+        if _pattern(shape, tokens, after + 2, "/N") and _proper(values[after + 1], values[after + 3]):
+            return Match(after + 4, value + values[after + 1] / values[after + 3], "mixed")
     if c == "N" and gap == " " and _pattern(shape, tokens, after + 1, "/N"):
         top, below = values[after], values[after + 2]
         if _proper(top, below) and not _pattern(shape, tokens, after + 3, "/N"):

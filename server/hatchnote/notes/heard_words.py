@@ -1,0 +1,124 @@
+"""Stage: small words and endings that recognisers lose or take for others of the same sound.
+
+"The inlet's seven" is written "the inlets 7", "so I replaced it" "so a replaced it", "one and three sixteenths" "one in
+three sixteenths", "changed two twenty by twenty" "changed to 20 by 20", "the switch tripped" "the switch trip". What
+another reading would be as likely for is kept in `doc.repairs`, which marks what is read over it.
+"""
+
+from __future__ import annotations
+
+from hatchnote.notes.doc import Doc, Repair
+from hatchnote.notes.numbers.words import CLASS
+from hatchnote.notes.wordlists import words
+
+REQUIRES = ("tokens", "norm")
+ASSIGNS = ("norm", "repairs")
+
+_NAMES = words(
+    """
+    inlet manifold suction discharge head static superheat subcooling oxygen humidity amperage draft opening split
+    deflection flue signal vacuum velocity airflow minimum outside ambient stack supply return frequency capacitance
+    tension
+    """
+)
+"""What is measured, by names of which nobody has several before a number."""
+_PLURALS = {("supplies" if w == "supply" else f"{w}s"): w for w in _NAMES}
+_ITS_OBJECT = words(
+    """
+    it them that those these this the both all my his her one two three four five six another
+    """
+)
+_SOUND_LIKE = {"to": "two", "too": "two", "for": "four"}
+_COUNTING = words("changed replaced installed order ordered need needs swapped")
+_SIZED = frozenset(["by", "x", "×"])
+_LONGEST = 4
+"""Words of a part's name."""
+_ENDS = frozenset(["and", "so", "but"])
+_STATES = {
+    "crack": "cracked",
+    "trip": "tripped",
+    "clog": "clogged",
+    "rust": "rusted",
+    "pit": "pitted",
+    "burn": "burned",
+    "fray": "frayed",
+    "kink": "kinked",
+    "melt": "melted",
+    "warp": "warped",
+    "scorch": "scorched",
+    "seize": "seized",
+    "corrode": "corroded",
+    "glaze": "glazed",
+}
+"""What a part is after it was done, by the word without its ending; no word that is also a thing a part can have."""
+
+
+def heard_words(doc: Doc) -> None:
+    """Put what was meant in `norm`; a count in its token too, for numbers are read from those."""
+    for i, word in enumerate(doc.norm):
+        if word in _PLURALS and _number(doc, i + 1) and doc.tokens[i + 1].brk < 2:
+            doc.norm[i] = _PLURALS[word]
+        elif word == "a":
+            if _did(doc, i):
+                doc.norm[i] = "i"
+        elif word == "in":
+            if _number(doc, i - 1) and not doc.tokens[i].brk and _part_of_one(doc, i + 1):
+                _put(doc, i, "and")
+        elif word in _SOUND_LIKE:
+            if i and doc.norm[i - 1] in _COUNTING and not doc.tokens[i].brk and _size(doc, i + 1):
+                _put(doc, i, _SOUND_LIKE[word])
+        elif word in _STATES and _state_of_part(doc, i):
+            _put(doc, i, _STATES[word])
+
+
+def _put(doc: Doc, i: int, meant: str) -> None:
+    doc.repairs.append(Repair(i, i + 1, doc.said(i, i + 1), meant))
+    doc.norm[i] = meant
+    doc.tokens[i] = doc.tokens[i]._replace(lower=meant, text=meant)
+
+
+def _number(doc: Doc, i: int) -> bool:
+    return 0 <= i < len(doc.tokens) and (
+        doc.tokens[i].kind in "nf" or CLASS.get(doc.norm[i], ".") in "dtxhpzZ"
+    )
+
+
+def _did(doc: Doc, i: int) -> bool:
+    """ "a replaced it": a verb in the past that has its object cannot be what an article is for."""
+    if i + 2 >= len(doc.norm) or any(t.brk for t in doc.tokens[i + 1 : i + 3]):
+        return False
+    node = doc.vocabulary.trie.get(doc.norm[i + 1], {})
+    past = any(t.kind == "verb" and t.form == "past" for t in node.get("", ()))
+    return past and doc.norm[i + 2] in _ITS_OBJECT
+
+
+def _part_of_one(doc: Doc, i: int) -> bool:
+    """Whether a fraction begins here: "three sixteenths", "3/16", "a quarter"."""
+    if i + 1 >= len(doc.norm) or doc.tokens[i].brk:
+        return False
+    if doc.tokens[i].kind == "f":
+        return True
+    if not (_number(doc, i) or doc.norm[i] == "a"):
+        return False
+    after = i + 2 if doc.norm[i + 1] == "-" else i + 1
+    stroke = doc.norm[i + 1] == "/" and doc.tokens[i + 1].glued
+    return stroke or (after < len(doc.norm) and CLASS.get(doc.norm[after]) in ("Q", "H"))
+
+
+def _size(doc: Doc, i: int) -> bool:
+    return _number(doc, i) and any(w in _SIZED for w in doc.norm[i + 1 : i + 3])
+
+
+def _state_of_part(doc: Doc, i: int) -> bool:
+    """ "the pressure switch trip.": at the end of its clause, right behind a part."""
+    if not i or doc.tokens[i].brk:
+        return False
+    last = i + 1 >= len(doc.norm) or doc.tokens[i + 1].brk or doc.norm[i + 1] in _ENDS
+    return bool(last) and any(_names_part(doc, i - k, i) for k in range(1, min(_LONGEST, i) + 1))
+
+
+def _names_part(doc: Doc, start: int, stop: int) -> bool:
+    node = doc.vocabulary.trie
+    for word in doc.norm[start:stop]:
+        node = node.get(word, {})
+    return any(t.kind in ("component", "family") for t in node.get("", ()))
