@@ -106,7 +106,65 @@ MACHINES = {
         "RTU-7 condenser-fan-motor 2 current 2.3 A",
     ],
 }
-ALL = {**LEGS_TOLD_ONCE, **TWO_RATINGS, **MACHINES}
+SAID_OF_ALL = {
+    "R T U five and R T U six. Return's seventy two on R T U five and seventy four on R T U six. Supply fifty five on both.": [
+        "RTU-5 return-air-temperature 72 °F",
+        "RTU-5 supply-air-temperature 55 °F",
+        "RTU-6 return-air-temperature 74 °F",
+        "RTU-6 supply-air-temperature 55 °F",
+    ],
+    "R T Us five, six and seven. Control voltage twenty six on all three. Outdoor ninety.": [
+        "RTU-5 control-voltage 26 V",
+        "RTU-6 control-voltage 26 V",
+        "RTU-7 control-voltage 26 V",
+        "outdoor-air-temperature 90 °F",
+    ],
+    "R T U five. Amps on each leg nine two, nine three, nine one.": [
+        "RTU-5 current 9.1 A",
+        "RTU-5 current 9.2 A",
+        "RTU-5 current 9.3 A",
+    ],
+}
+# What a plate says is of the part just spoken of, or of what a plate can say at all.
+PLATES = {
+    "RTU-5. Suction one eighteen. The fuse is blown and the lug's burnt. Nameplate calls for twenty fives.": [
+        "RTU-5 fuse fuse-rating 25 A rated",
+        "RTU-5 suction-pressure 118 psig",
+    ],
+    "RTU-5. Head three forty. Cap's swelled. Label says forty plus five.": [
+        "RTU-5 discharge-pressure 340 psig",
+        "RTU-5 run-capacitor capacitance 40 uF rated",
+        "RTU-5 run-capacitor capacitance 5 uF rated",
+    ],
+    "RTU-5. Blower motor's pulling nine four at fifty five hertz, plate ten six.": [
+        "RTU-5 supply-fan-motor current 10.6 A rated",
+        "RTU-5 supply-fan-motor current 9.4 A",
+        "RTU-5 variable-frequency-drive frequency 55 Hz",
+    ],
+    "RTU-5. Manifold three five. Clocked the meter. Nameplate says one hundred fifty thousand.": [
+        "RTU-5 gas-input 150000 Btu/h rated",
+        "RTU-5 manifold-pressure 3.5 in. w.c.",
+    ],
+    "RTU-5. Space is seventy six at fifty percent humidity, setpoint seventy one.": [
+        "RTU-5 humidity 50 % space",
+        "RTU-5 space-temperature 71 °F set",
+        "RTU-5 space-temperature 76 °F",
+    ],
+    "RTU-5. Economizer minimum is eighteen percent.": ["RTU-5 economizer opening 18 % set"],
+    "RTU-5. Economizer minimum was five percent, set it to twelve.": [
+        "RTU-5 economizer opening 12 % set as-left",
+        "RTU-5 economizer opening 5 % set as-found",
+    ],
+}
+MIXED = {
+    "RTU-5. Inlet is eight two idle and six nine firing.": [
+        "RTU-5 inlet-gas-pressure 6.9 in. w.c.",
+        "RTU-5 inlet-gas-pressure 8.2 in. w.c.",
+    ],
+    "RTU-5. Superheat one four, subcooling one zero.": ["RTU-5 subcooling 10 °F", "RTU-5 superheat 14 °F"],
+    "RTU-5. Motor's one and a half horse.": ["RTU-5 supply-fan-motor power 1.5 hp rated"],
+}
+ALL = {**LEGS_TOLD_ONCE, **TWO_RATINGS, **MACHINES, **SAID_OF_ALL, **PLATES, **MIXED}
 
 
 @pytest.mark.parametrize("text", ALL, ids=range(len(ALL)))

@@ -82,12 +82,20 @@ def give_basis(
         and not doc.tokens[d.start].brk
     ):
         d.basis = "rated"  # "four point one on a five point eight motor"
+    if d.basis == "measured" and d.point == "opening" and _minimum(doc, d, begin):
+        d.basis = "set"
     if d.basis == "measured":
         d.basis = _own_rating(doc, d, drafts, begin)
     if d.basis == "measured" and doc.vocabulary.points[d.point].set:
         d.basis = "set"
     if d.basis == "rated" and d.point == "refrigerant-charge":
         d.position = "total"
+
+
+def _minimum(doc: Doc, d: Draft, begin: int) -> bool:
+    """ "The minimum is twenty percent": a setting; "the minimum was at forty" is where it stood."""
+    said = doc.norm[max(begin, d.start - 4) : d.start]
+    return said[-1:] != ["at"] and bool({"minimum", "min", "minimums"} & {*said})
 
 
 def _lost_between(doc: Doc, start: int, d: Draft) -> bool:

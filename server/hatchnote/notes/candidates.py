@@ -6,8 +6,10 @@ from itertools import islice
 
 from hatchnote.notes.clauses import focus_before
 from hatchnote.notes.counting import between
-from hatchnote.notes.doc import Draft, Mention
+from hatchnote.notes.doc import Mention
+from hatchnote.notes.drafting import strange
 from hatchnote.notes.fitting import NO_FIT, UNLIKELY, fit
+from hatchnote.notes.plates import rated_subjects
 from hatchnote.notes.subjects import (
     BY_UNIT,
     COPULA,
@@ -23,6 +25,7 @@ from hatchnote.notes.subjects import (
 )
 from hatchnote.notes.subjects_named import capacitor_side, section_of, value_next
 from hatchnote.notes.unit_behind import INCHES
+from hatchnote.notes.wordlists import words as word_set
 
 
 def for_before(line: Line, m: Mention) -> bool:
@@ -50,6 +53,10 @@ def far(line: Line, subject: Subject, m: Mention) -> bool:
 
 
 _SIDES = frozenset(["left", "right", "front", "rear", "top", "bottom", "upper", "lower"])
+_LOADS = word_set(
+    "standing static running firing idle idling off on with it everything burning going flowing lit fired"
+)
+"""How a machine stood when a value was read: "eight one standing and five nine with everything running"."""
 
 
 def goes_on(line: Line, k: int) -> bool:
@@ -66,6 +73,14 @@ def goes_on(line: Line, k: int) -> bool:
     if all(
         line.doc.norm[i] in LINKERS or line.doc.norm[i] in _SIDES or (owner is not None and owner.modifier)
         for i, owner in words
+    ):
+        return True
+    said = {line.doc.norm[i] for i, _ in words}
+    if (
+        "and" in said
+        and said <= _LOADS | LINKERS
+        and line.subject is not None
+        and not strange(line, m, line.subject)
     ):
         return True
     return any(line.doc.norm[i] in COPULA or (owner is not None and owner.has("cue")) for i, owner in words)
@@ -146,16 +161,7 @@ def open_subjects(line: Line, k: int) -> list[Subject]:
     cues = [x for x in line.items[max(0, k - 5) : k] if x.kind == "word" and x.has("cue")]
     out: list[Subject] = []
     if any(x.has("cue", "rated", "set") for x in cues[-2:]) or asked(line, k):
-        for d in [*reversed(line.made), *reversed(line.state.recent)][:6]:
-            if d.point == "power" or d.text or d.tag != line.doc.tag_at[m.start]:
-                continue
-            subject = Subject([d.point], m.start, None, strong=False, position=d.position)
-            subject.comp = as_mention(d)
-            if subject.comp is not None and d.number is not None and _several(line, d):
-                subject.comp.number = (
-                    None  # "compressor one nine four, compressor two nine seven, plate eleven eight"
-                )
-            out.append(subject)
+        out += rated_subjects(line, k, rated=not cues or not cues[-1].has("cue", "set"))
     elif (
         any(x.has("cue", "left", "setting", "found", "was", "from") for x in cues[-3:])
         or adjusting(line, k)
@@ -189,18 +195,6 @@ def open_subjects(line: Line, k: int) -> list[Subject]:
         if points:
             out.append(Subject(points, m.start, near, strong=False, mention=near))
     return out
-
-
-def _several(line: Line, d: Draft) -> bool:
-    """Whether several parts of this kind were read since the last rating of one."""
-    numbers = set()
-    for other in reversed([*line.state.recent, *line.made]):
-        if other.component != d.component or other.point != d.point:
-            continue
-        if other.basis == "rated" or other.rule == "rating or setting of the point before":
-            break
-        numbers.add(other.number)
-    return len(numbers) > 1
 
 
 def left_of_last(line: Line, k: int) -> Subject | None:

@@ -41,6 +41,8 @@ from hatchnote.notes.patterns import (
 )
 from hatchnote.notes.put_together import put_together
 from hatchnote.notes.subjects import Line, State
+from hatchnote.notes.plates import plate_input
+from hatchnote.notes.power_in import power_in
 from hatchnote.notes.subjects_named import named_legs, named_word
 from hatchnote.notes.topics import set_topic, topic_of
 from hatchnote.notes.turned import turned
@@ -115,7 +117,7 @@ def join_value(line: Line, k: int) -> int:
     position = position_of_last(line, m)
     if position is not None and take(line, m, position, "position of the point before") is not None:
         return 1
-    if rated_voltage(line, k):
+    if rated_voltage(line, k) or plate_input(line, k) or (line.made and setpoint(line, k)):
         return 1
     used = same_pattern(line, k)
     if used:

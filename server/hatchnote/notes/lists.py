@@ -9,7 +9,7 @@ from hatchnote.notes.legs_given import Order, give_legs, runs_of
 from hatchnote.notes.numbers import Parse
 from hatchnote.notes.positions import IN_FLUE, positions, sides, stages
 from hatchnote.notes.rise_or_drop import rise_or_drop
-from hatchnote.notes.turned import RULE as TURNED
+from hatchnote.notes.said_of_all import said_of_all
 
 REQUIRES = ("drafts", "legs", "stage")
 ASSIGNS = ("legs of drafts", "positions")
@@ -47,61 +47,7 @@ def lists(doc: Doc) -> None:
     in_order(doc, by_sentence)
     rise_or_drop(doc, doc.drafts)
     _numbers(doc)
-    _both(doc)
-
-
-def _around(doc: Doc, d: Draft) -> str:
-    """Four words on either side of a draft, not over another value and not over a mark of punctuation behind it."""
-    low = d.start
-    while low > 0 and d.start - low < 4 and not doc.tokens[low].brk:
-        low -= 1
-        owner = doc.owner[low]
-        if owner is not None and owner.kind == "value":
-            break
-    high = d.stop + (d.rule == TURNED)
-    while high < len(doc.tokens) and high - d.stop < 6 and not doc.tokens[high].brk:
-        high += 1
-    return f" {' '.join(doc.norm[low : d.start])} | {' '.join(doc.norm[d.stop : high])} "
-
-
-def _both(doc: Doc) -> None:
-    """ "Nine on both": one for each circuit, part or machine that was named."""
-    out: list[Draft] = []
-    circuits: list[str] = []
-    numbers: dict[str, list[str]] = {}
-    for m in doc.mentions:
-        if m.kind == "circuit" and m.slug and "," not in m.slug and m.slug not in circuits:
-            circuits.append(m.slug)
-        if m.comp and m.number and "," not in m.number and m.number.isdigit():
-            known = numbers.setdefault(m.comp, [])
-            if m.number not in known:
-                known.append(m.number)
-    for d in doc.drafts:
-        said = _around(doc, d)
-        entry = doc.vocabulary.points[d.point]
-        if " both " not in said or d.text or d.withdrawn or d.rule == "both sides alike":
-            out.append(d)
-        elif entry.circuit and len(circuits) == 2:
-            out += [d.copy(circuit=c) for c in circuits]
-        elif (
-            d.component
-            and len(numbers.get(d.component, ())) == 2
-            and (
-                d.number is None
-                or "fans" in said
-                or "on both" in said
-                or "both plates" in said
-                or "for both" in said
-                or "both rated" in said
-                or "both at" in said
-            )
-        ):
-            out += [d.copy(number=n) for n in sorted(numbers[d.component])]
-        elif " on both " in said and len(doc.tags) == 2:
-            out += [d.copy(tag=t) for t in doc.tags]
-        else:
-            out.append(d)
-    doc.drafts[:] = out
+    said_of_all(doc)
 
 
 def _even(doc: Doc, drafts: list[Draft]) -> None:

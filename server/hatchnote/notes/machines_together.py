@@ -82,6 +82,8 @@ def _row(doc: Doc, at: int, first: int | None, *, plural: bool) -> tuple[int, li
             break
         if one + 1 < len(doc.norm) and not doc.tokens[one + 1].brk and _goes_on(doc, one + 1):
             break
+        if joined and doc.norm[one + 1 : one + 2] == ["on"] and not doc.tokens[one + 1].brk and not plural:
+            break  # "twelve on R T U one and eleven on R T U two": a value
         if through:
             if not numbers[-1] < value <= numbers[-1] + _MOST:
                 break

@@ -139,7 +139,8 @@ def _moment(
     for start, stop, cue, _ in reversed(leading):
         if cue in ("rated", "set"):
             if cue == "set" and d.basis == "set":
-                if d.point == "opening" and doc.norm[start] in ("was", "were"):
+                put = doc.norm[stop - 1] == "set" and doc.norm[stop] in ("to", "at")
+                if d.point == "opening" and (put or doc.norm[start] in ("was", "were")):
                     d.moment = "as-left"  # "the minimum was set to fifteen percent"
                 return
             if cue == "rated" and start > (drafts[k - 1].start if k else 0):

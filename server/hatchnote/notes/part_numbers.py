@@ -68,6 +68,7 @@ def find_part_numbers(doc: Doc) -> None:
                 value is not None
                 and 1 <= value <= 8
                 and "." not in doc.tokens[at].text
+                and not _and_a_part(doc, at)
                 and CLASS.get(doc.norm[at], "d") == "d"
                 and (lone or named or (allowed and starts and not (value > _MANY and figures_only(doc, at))))
                 and (allowed or named or slug in ("fuse", "burner", "bearing", "igniter", "heat-exchanger"))
@@ -86,6 +87,14 @@ def find_part_numbers(doc: Doc) -> None:
             elif earlier == "number" and number_word(doc, m.start - 1) is not None:
                 _number(doc, m, m.start - 2, m.stop, str(number_word(doc, m.start - 1)))
     _goes_on(doc)
+
+
+def _and_a_part(doc: Doc, at: int) -> bool:
+    """ "Motor's seven and a half horse": a mixed number, or what the part is."""
+    said = doc.norm[at + 1 : at + 4]
+    return said[:1] == ["and"] and (
+        said[1:2] == ["a"] or said[-1].rstrip("s") in ("quarter", "half", "eighth")
+    )
 
 
 _MANY = 4

@@ -97,6 +97,9 @@ def _found_before(
     for d in drafts:
         if d.moment is not None or d.basis != "measured" or d.point in NO_MOMENT | SIZES:
             continue
+        moved = d.point == "opening" and d.basis == "set" and again is not None and again.basis == "set"
+        if d.moment is not None or (d.basis != "measured" and not moved) or d.point in NO_MOMENT | SIZES:
+            continue
         again = last_left.get(_key(d))
         if again is not None and again.at > d.at:
             d.moment = "as-found"
