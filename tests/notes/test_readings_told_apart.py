@@ -177,3 +177,20 @@ def test_a_next_machine_without_a_name_is_none_and_marked():
     before, after = read_notes(text).readings
     assert (before.tag, before.check) == ("RTU-7", None)
     assert after.tag is None and after.check is not None and "machine" in after.check.why
+
+
+@pytest.mark.parametrize(
+    "said",
+    [
+        "Manifold found two point nine, left three point five.",
+        "Manifold found 2.9, left 3.5.",
+        "Found the manifold at two point nine and left it running at three point five.",
+        "Took the manifold from two point nine up to three point five.",
+        "Manifold's back up to three point five, it was two point nine.",
+        "Manifold was low at two point nine, brought it back up to three point five.",
+        "Manifold pressure was two point nine when I walked in. Left it set at three point five.",
+    ],
+)
+def test_found_and_left_in_one_breath(said):
+    got = {(r.moment, r.value) for r in read_notes(said).readings}
+    assert got == {("as-found", 2.9), ("as-left", 3.5)}

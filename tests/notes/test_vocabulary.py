@@ -5,6 +5,7 @@ import pytest
 from hatchnote.notes import read_notes
 from hatchnote.notes.fitting import _FACTOR
 from hatchnote.notes.inflect import inflections, plural
+from hatchnote.notes.spoken_forms import expand
 from hatchnote.notes.vocabulary import BadVocabulary, load, walk
 
 START = (
@@ -147,3 +148,16 @@ def test_window_factors_agree_with_pint():
             assert q(1, names[a]).to(names[b]).magnitude == pytest.approx(factor, rel=1e-3), (a, b)
             checked += 1
     assert checked >= 9
+
+
+def test_forms_written_short_are_written_out():
+    assert list(expand("left [it|them] (at|with)")) == [
+        "left at", "left with", "left it at", "left it with", "left them at", "left them with",
+    ]  # fmt: skip
+    assert list(expand("as found")) == ["as found"]
+
+
+@pytest.mark.parametrize("said", ["left [it", "left it] at", "left [it (at)]", "a|b", "(a|b" + "|c" * 10_001 + ")"])
+def test_a_form_written_short_that_cannot_be_written_out_is_refused(said):
+    with pytest.raises(ValueError, match="list of forms"):
+        list(expand(said))

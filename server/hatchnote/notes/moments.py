@@ -158,7 +158,10 @@ def _moment(
                 continue
             d.moment = "as-found"
         elif cue == "was":
+            told = drafts[k - 1].stop if k else begin  # what opened the sentence held for the value it was said with
             opened = next((c for c in leading if c.start < start and c.slug in ("found", "left")), None)
+            if opened is not None and opened.start < told <= start and doc.norm[opened.stop - 1] in ("to", "at"):
+                opened = None
             if (
                 opened is not None
                 and opened.start <= begin + 1

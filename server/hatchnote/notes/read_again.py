@@ -88,7 +88,7 @@ def _found_before(
             continue
         if (
             d.was
-            and before.moment is None
+            and before.moment in (None, "as-left")
             and same
             and d.point not in ("time", "vacuum")
             and d.value != before.value

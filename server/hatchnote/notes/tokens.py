@@ -62,6 +62,8 @@ _SHORTENED = """
 """
 _ABBREVIATIONS = frozenset(_SHORTENED.split())
 """Words whose full stop ends no sentence when a small letter or a figure follows."""
+_OPENERS = frozenset(["In", "No", "Max", "Min", "Temp", "Press", "Approx"])
+"""Of these the ones that, with their capital, begin a sentence: "when I walked in. In the flue ..."."""
 
 
 def _break_of(gap: str, before: str, after: str) -> int:
@@ -69,7 +71,8 @@ def _break_of(gap: str, before: str, after: str) -> int:
     if "!" in gap or "?" in gap or "\n" in gap:
         return 2
     if "." in gap:
-        capital = after[:1].isupper() and len(after) > 1 and after.lower() not in _ABBREVIATIONS
+        opens = after.lower() not in _ABBREVIATIONS or after in _OPENERS
+        capital = after[:1].isupper() and len(after) > 1 and opens
         if before in _ABBREVIATIONS and not capital:
             return 1 if "," in gap or ";" in gap else 0
         if gap == "." and (after.isalpha() or (len(before) == 1 and after.isdigit())):

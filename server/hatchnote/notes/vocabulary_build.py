@@ -8,6 +8,7 @@ from pathlib import Path
 from typing import Any
 
 from hatchnote.notes.inflect import inflections, plural
+from hatchnote.notes.spoken_forms import expand
 from hatchnote.notes.vocabulary_entries import (
     BadVocabulary,
     ComponentEntry,
@@ -50,6 +51,8 @@ KEYS = {
     "cues": {"said"},
     "soundalikes": {"heard", "meant", "near", "always", "next", "previous", "digits", "quiet", "first"},
 }
+_SPOKEN = {"said", "also", "family", "weak", "nouns", "verbs", "loose"}
+"""Keys whose values are lists of spoken forms, whatever the kind."""
 _UCUM = words(
     """
     V kV mV A mA uA nA Ohm kOhm MOhm GOhm uF nF Hz kHz /min [in_i'H2O] [psi] Pa kPa MPa mbar bar
@@ -95,6 +98,7 @@ class _Builder:
         unknown = set(entry) - KEYS[kind]
         if unknown:
             raise self.fail(f"{slug} has an unknown key {sorted(unknown)[0]!r}.", slug)
+        entry = self.written_out(slug, entry)
         known = self.tables[kind]
         if slug in known:
             old = known[slug]
@@ -112,6 +116,19 @@ class _Builder:
             if window is not None and not (len(window) == 2 and window[0] < window[1]):
                 raise self.fail(f"{slug}: {key} must be two numbers, the lower first.", slug)
         self.forms(kind, slug, entry)
+
+    def written_out(self, slug: str, entry: Mapping[str, Any]) -> dict[str, Any]:
+        """The entry with every form that was written short written out."""
+        full = dict(entry)
+        for key in _SPOKEN & set(entry):
+            forms: dict[str, None] = {}
+            for said in entry[key]:
+                try:
+                    forms.update(dict.fromkeys(expand(said)))
+                except ValueError as error:
+                    raise self.fail(str(error), slug, said) from None
+            full[key] = list(forms)
+        return full
 
     def forms(self, kind: str, slug: str, entry: Mapping[str, Any]) -> None:
         add = self.add
