@@ -3,7 +3,10 @@
 After the first reading the rules were changed to suit, four lines were corrected where the expectation was wrong,
 and eleven were left out where a careful person could expect either answer: a table to keep, no measure of quality.
 
-One line of `utterances_work.txt` and `utterances_more.txt` each: what was said | work | parts | findings, several
+`utterances_kinds.txt` holds turns of speech that were missing by kind (counts with "all", sizes told later, what
+went with the old part, ...), each in several hands.
+
+One line of a file each: what was said | work | parts | findings, several
 divided by ";".
 """
 
@@ -14,7 +17,7 @@ from tests.notes.short import all_of
 
 LINES = [
     [*(column.strip() for column in line.split("|")), "", "", ""][:4]
-    for file in ("utterances_work.txt", "utterances_more.txt")
+    for file in ("utterances_work.txt", "utterances_more.txt", "utterances_kinds.txt")
     for line in (Path(__file__).parent / file).read_text(encoding="utf-8").splitlines()
     if line.strip() and not line.startswith("#")
 ]

@@ -10,9 +10,9 @@ from hatchnote.notes.states import DONE, NEEDED
 from hatchnote.notes.telling import segment, unreal
 from hatchnote.notes.wordlists import words
 
-_PUT = words("put stuck threw slapped hung dropped popped slid got there")
+_PUT = words("put stuck threw slapped hung dropped popped slid slipped bolted snapped tossed got there")
 _TAIL = frozenset({"it", "there", "too", "today", "now", "them", "also"})
-_INDEFINITE = frozenset({"a", "an", "new", "another"})
+_INDEFINITE = frozenset({"a", "an", "new", "fresh", "another"})
 _FETCH = frozenset({"get", "bring", "pick"})
 _BEFORE_FETCH = frozenset({"to", "i'll", "we'll", "will", "gotta"})
 _NOT_A_THING = frozenset({"to", "working", "running", "going", "reading", "back"})

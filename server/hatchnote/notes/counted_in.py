@@ -16,7 +16,7 @@ from hatchnote.notes.wordlists import words
 _PUT = words(
     """
     put used stuck threw slapped hung dropped popped slid loaded cut stabbed screwed spun plugged fitted
-    run ran
+    run ran slipped snapped landed bolted mounted wired tossed clipped
     """
 )
 _BASE = words("put use cut run")
@@ -71,7 +71,7 @@ def phrase(doc: Doc, at: int, end: int) -> Phrase | None:
         word = doc.norm[i]
         if word in ("pair", "couple", "dozen", "both"):
             count, exact = count_at(doc, i), True
-        elif word in ("new", "set"):
+        elif word in ("new", "fresh", "set"):
             exact = True
         elif word not in _BETWEEN and not (i == at and word in _PARTICLES):
             return None

@@ -10,6 +10,7 @@ from hatchnote.notes.findings_denied import is_asked, is_denied, is_supposed, is
 from hatchnote.notes.findings_frames import (
     ADVERBS,
     adverb,
+    as_meant,
     did_to,
     is_act,
     only_how,
@@ -18,6 +19,7 @@ from hatchnote.notes.findings_frames import (
     turned_about,
     well_done,
     where_it_is,
+    works_at,
     wrong_with,
 )
 from hatchnote.notes.findings_part import part_described, part_of_noun, part_spoken_of
@@ -85,7 +87,15 @@ def _write(
 
 def _finding(doc: Doc, m: Mention, term: Term, begin: int, end: int) -> list[tuple[str, str | None]] | None:
     entry = doc.vocabulary.conditions[term.slug]
-    if is_denied(doc, m, term, begin) or is_supposed(doc, m, begin) or is_asked(doc, begin):
+    unfaulted = term.slug == "normal" and doc.norm[m.start] in (
+        "any",
+        "anything",
+    )  # "don't see anything wrong"
+    if (
+        (not unfaulted and is_denied(doc, m, term, begin))
+        or is_supposed(doc, m, begin)
+        or is_asked(doc, begin)
+    ):
         return None
     if is_thought(doc, m, begin):
         return None
@@ -105,11 +115,11 @@ def _finding(doc: Doc, m: Mention, term: Term, begin: int, end: int) -> list[tup
         return None
     if term.slug == "normal" and well_done(doc, m, begin):
         return None
-    if term.slug == "normal" and praises_work(doc, m, end):
+    if term.slug == "normal" and (praises_work(doc, m, end) or not as_meant(doc, m)):
         return None
-    if only_how(doc, m, begin, end):
+    if only_how(doc, m, begin, end) or works_at(doc, m, term, end):
         return None
-    behind = wrong_with(doc, m, term, end)
+    behind = wrong_with(doc, m, term, begin, end)
     if behind is not None:
         return behind if behind[0][0] else None
     if m.has("verb") and term.form == "adjective" and is_act(doc, m, begin, end):

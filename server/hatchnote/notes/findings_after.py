@@ -2,32 +2,60 @@
 
 from __future__ import annotations
 
-from hatchnote.notes.doc import Doc
+from hatchnote.notes.doc import Doc, Item
 from hatchnote.notes.wordlists import words
 
-_SYMPTOMS = words("don't doesn't didn't won't wouldn't never isn't ain't wasn't not dead quit no does never")
-
-_CAUSES = frozenset({"open", "shorted", "grounded", "seized", "burnt", "blown", "bulged"})
-
+_SYMPTOMS = words(
+    "don't doesn't didn't won't wouldn't never isn't ain't wasn't aren't weren't not dead quit stopped no does is"
+)
+_DRIVEN = words(
+    "run runs running start starts starting started turn turns turning spin spins spinning come comes coming came "
+    "glow glows glowing fire light move moving close closing open opening respond responding"
+)
+"""What a part does only where current, gas or another part lets it: not doing so is seldom its own fault."""
+_MOTORS = frozenset(
+    {"compressor", "condenser-fan-motor", "supply-fan-motor", "inducer-motor", "igniter", "ignition-control"}
+)
+_CAUSES = frozenset({"open", "shorted", "grounded", "seized", "burnt", "blown", "bulged", "cracked", "iced"})
 _CAUSE_NEAR = 30
+_CAUSE_TOLD = 90
 
 
 def causes_for_symptoms(doc: Doc) -> None:
-    """ "The igniter never glows, and it's wide open": what is found wrong stands for what was seen of it."""
+    """ "The igniter never glows, and it's wide open": what is found wrong stands for what was seen of it.
+
+    A motor that does not run is a symptom too where something else is found wrong on the machine: "compressor two
+    isn't running, its contactor has a burnt coil".
+    """
     found = [x for x in doc.items if x.kind == "finding"]
-    seen = [x for x in found if x.fields["condition"] == "failed" and doc.norm[x.start] in _SYMPTOMS]
-    gone = {
-        id(x)
-        for x in seen
-        for y in found
-        if y.fields["condition"] in _CAUSES
-        and y.fields["component"] == x.fields["component"]
-        and y.fields["number"] == x.fields["number"]
-        and y.tag == x.tag
-        and 0 < y.at - x.at < _CAUSE_NEAR
-    }
+    gone: set[int] = set()
+    for x in found:
+        if not _symptom(doc, x):
+            continue
+        driven = _stands_still(doc, x)
+        for y in found:
+            if y is x or y.tag != x.tag or y.fields["condition"] == "normal":
+                continue
+            if _symptom(doc, y) and _stands_still(doc, y):
+                continue  # "compressor won't start, fan isn't turning": neither is the other's cause
+            same = y.fields["component"] == x.fields["component"]
+            if same and y.fields["number"] not in (x.fields["number"], None):
+                continue
+            if same and y.fields["condition"] in _CAUSES and -12 < y.at - x.at < _CAUSE_NEAR:
+                gone.add(id(x))
+                y.fields["number"] = x.fields["number"]
+            elif driven and not same and -_CAUSE_NEAR < y.at - x.at < _CAUSE_TOLD:
+                gone.add(id(x))
     if gone:
         doc.items[:] = [x for x in doc.items if id(x) not in gone]
+
+
+def _symptom(doc: Doc, x: Item) -> bool:
+    return x.fields["condition"] == "failed" and doc.norm[x.start] in _SYMPTOMS
+
+
+def _stands_still(doc: Doc, x: Item) -> bool:
+    return x.fields["component"] in _MOTORS and bool(_DRIVEN & set(doc.norm[x.start : x.stop]))
 
 
 _SEVERAL = frozenset({"compressor", "condenser-fan-motor"})

@@ -10,7 +10,8 @@ from hatchnote.notes.wordlists import words
 _FUNCTION = words(
     """
     and or but so on in at to with from when while now here there again up the a an old it real pretty
-    too bad over out off one ones as for by
+    too bad over out off one ones as for by about along across around maybe near under between behind
+    through inside below above running going coming that which where you we i clear not like bigger wider
     """
 )
 
@@ -118,16 +119,29 @@ def only_how(doc: Doc, m: Mention, begin: int, end: int) -> bool:
     return False
 
 
-def wrong_with(doc: Doc, m: Mention, term: Term, end: int) -> list[tuple[str, str | None]] | None:
-    """ "Nothing wrong with the belt", "no issues with the economizer": normal is said of what stands behind."""
-    if term.slug != "normal" or doc.norm[m.stop - 1] != "with":
+_UNFAULTED = frozenset({"no", "nothing", "not", "any", "anything", "can't"})
+_PRAISED = frozenset({"with", "on", "in", "at", "from", "about"})
+
+
+def wrong_with(doc: Doc, m: Mention, term: Term, begin: int, end: int) -> list[tuple[str, str | None]] | None:
+    """ "Nothing wrong with the belt", "no issues on the economizer": normal is said of what stands behind."""
+    if term.slug != "normal" or doc.norm[m.stop - 1] not in _PRAISED:
         return None
-    for x in doc.within(m.stop, min(end, m.stop + 5)):
-        if doc.tokens[x.start].brk:
+    if doc.norm[m.start] not in _UNFAULTED and doc.norm[m.stop - 1] != "with":
+        return None
+    if doc.norm[m.start] in ("any", "anything"):
+        lead = doc.within(max(begin, m.start - 5), m.start)
+        if not any(x.has("cue", "not") for x in lead):
+            return [("", None)]  # "is there anything wrong with it"
+    out: list[tuple[str, str | None]] = []
+    for x in doc.within(m.stop, min(end, m.stop + 9)):
+        if any(doc.tokens[k].brk for k in range(m.stop, x.start + 1)):
             break
-        if x.comp and x.kind == "word" and x.part:
-            return [(x.comp, x.number)]
-    return [("", None)]
+        if x.comp and x.kind == "word" and x.part and not (x.modifier and out):
+            if out and doc.norm[x.start - 1] not in ("and", "or", "the", "either"):
+                break
+            out.append((x.comp, x.number))
+    return out or ([("", None)] if doc.norm[m.start] in _UNFAULTED else None)
 
 
 def the_bad_one(
@@ -180,6 +194,16 @@ def well_done(doc: Doc, m: Mention, begin: int) -> bool:
     return False
 
 
+def as_meant(doc: Doc, m: Mention) -> bool:
+    """ "The economizer strokes like it should": said of a part that stands right before its verb, nothing between."""
+    if not {"should", "supposed", "ought"} & set(doc.norm[m.start : m.stop]) or m.start < 2:
+        return True
+    if doc.norm[m.start] in ("does", "do", "doing", "works", "operates", "operating", "functions"):
+        return True
+    near = [doc.owner[i] for i in range(max(0, m.start - 3), m.start) if not doc.tokens[m.start].brk]
+    return any(x is not None and x.comp and x.part for x in near)
+
+
 def praises_work(doc: Doc, m: Mention, end: int) -> bool:
     """ "A good wash", "a good long flush": the work is good."""
     for i in range(m.stop, min(end, m.stop + 2)):
@@ -198,3 +222,16 @@ def adverb(doc: Doc, m: Mention, begin: int) -> bool:
         i -= 1
     owner = doc.owner[i] if i >= begin else None
     return owner is not None and owner.has("condition")
+
+
+_TRIPS = frozenset({"tripped", "intermittent"})
+
+
+def works_at(doc: Doc, m: Mention, term: Term, end: int) -> bool:
+    """ "It trips at six ten", "kicks out around fifteen": at what a switch works, no trouble with it."""
+    if term.slug not in _TRIPS or m.stop + 1 >= end or doc.tokens[m.stop].brk:
+        return False
+    if doc.norm[m.start] not in ("trips", "trip", "kicks", "cuts", "cut", "tripping", "kicking", "cutting"):
+        return False  # "tripped at six ten this morning"
+    at = {"at", "around", "under", "over", "near"} & set(doc.norm[m.stop : m.stop + 2])
+    return bool(at) and any(x.kind == "value" for x in doc.within(m.stop, min(end, m.stop + 4)))

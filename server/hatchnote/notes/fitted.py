@@ -20,6 +20,7 @@ _IN = frozenset(
 
 _WENT = frozenset({"went", "gone", "came", "come"})
 
+_TAKEN_TO = words("dumpster trash truck van scrap garbage bin recycling")
 _PEOPLE = frozenset({"i", "we", "he", "she", "they", "you", "guy"})
 
 
@@ -103,6 +104,8 @@ def _new_one(doc: Doc, i: int, begin: int, end: int, out: list[Act], before: lis
     if same and i - same[-1].start < 40:
         return
     start = a
+    if count is None and doc.norm[i + 1] == "ones" and near.kind == "word":
+        count = count_before(doc, near)  # "both belts worn, new ones on"
     obj = Object(near.comp, near.number, count, start, b, pronoun=True, mention=near, sized=True)
     claim_counts(doc, a, i)
     out.append(Act("replace", state, start, start, b, (begin, end), [obj], "a new one, without a verb"))
@@ -220,6 +223,8 @@ def _went_in(doc: Doc, i: int, begin: int, end: int, out: list[Act]) -> None:
         return
     if doc.norm[i] == "gone" and doc.norm[i - 1] in ("is", "are", "was", "were"):
         return  # "the screws were gone on the panel"
+    if set(doc.norm[k + 1 : min(end, k + 4)]) & _TAKEN_TO:
+        return  # "the old one went in the dumpster"
     after = doc.owner[k + 1] if k + 1 < end and not doc.tokens[k + 1].brk else None
     sized = any(m.kind == "size" for m in doc.within(segment(doc, i, begin, end)[0], i))
     if after is not None and (after.comp or after.kind == "machine") and not sized:

@@ -50,6 +50,15 @@ _IRREGULAR = {
     "draw": ("drew", "drawing"),
     "need": ("needed", "needing"),
     "keep": ("kept", "keeping"),
+    "spin": ("spun", "spinning"),
+    "light": ("lit", "lighting"),
+    "freeze": ("froze", "freezing"),
+    "break": ("broke", "breaking"),
+    "lose": ("lost", "losing"),
+    "wear": ("wore", "wearing"),
+    "shake": ("shook", "shaking"),
+    "swell": ("swelled", "swelling"),
+    "eat": ("ate", "eating"),
 }
 _DOUBLE = frozenset(
     [
@@ -83,7 +92,20 @@ _DOUBLE = frozenset(
         "grab",
         "jog",
         "pop",
-        "dab", "slap", "tap", "slip", "lap", "top",
+        "dab",
+        "hum",
+        "trip",
+        "rot",
+        "pit",
+        "flop",
+        "flap",
+        "shut",
+        "quit",
+        "slap",
+        "tap",
+        "slip",
+        "lap",
+        "top",
     ]
 )
 _PARTICIPLE = {
@@ -98,7 +120,8 @@ _PARTICIPLE = {
     "give": "given",
     "rerun": "rerun",
     "redo": "redone",
-    "fit": "fitted", "come": "come",
+    "fit": "fitted",
+    "come": "come",
     "run": "run",
     "get": "gotten",
     "draw": "drawn",

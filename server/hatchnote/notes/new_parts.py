@@ -6,13 +6,14 @@ from hatchnote.notes.acts import Act
 from hatchnote.notes.clauses import focus_before
 from hatchnote.notes.doc import Doc, Mention
 from hatchnote.notes.object_of_verb import Object, count_at, from_mention
-from hatchnote.notes.states import DECLINED, DONE, NEEDED, RECOMMENDED
-from hatchnote.notes.telling import not_ours, segment, unreal
+from hatchnote.notes.states import DECLINED, DONE, NEEDED, NOT_DONE, RECOMMENDED
+from hatchnote.notes.telling import heading, not_ours, segment, unreal
 from hatchnote.notes.wordlists import words
 
+_NEW = frozenset({"new", "fresh"})
 _ARTICLES = frozenset({"a", "an", "the", "her", "its", "some", "another"})
 _JOINTS = frozenset({"and", "with", "so", "then", "plus", "also", "now"})
-_AFTER = words("and in on too installed with there today plus for also now all")
+_AFTER = words("and in on too installed with there today plus for also now all throughout around both")
 _GIVEN = words("got gave given getting give put treated")
 _TAKERS = words("it she he unit machine they them her that this everything")
 _ELSEWHERE = (
@@ -41,7 +42,7 @@ _ASKED = ("needed", "recommended", "declined", "offered", "not")
 def new_parts(doc: Doc, begin: int, end: int, out: list[Act]) -> None:
     """Find them in one sentence; a part that an act of `out` already has is left to it."""
     for i in range(begin, end - 1):
-        if doc.norm[i] != "new":
+        if doc.norm[i] not in _NEW:
             continue
         part = _named(doc, i, end)
         if part is None or _taken(part, out) or doc.vocabulary.components[part.comp].no_part:
@@ -50,7 +51,7 @@ def new_parts(doc: Doc, begin: int, end: int, out: list[Act]) -> None:
         bare = start == begin or doc.tokens[start].brk > 0
         joined = not bare and doc.norm[start - 1] in _JOINTS and _went_before(doc, start, begin, out)
         given = not bare and _given(doc, start, part, begin, end)
-        wish = _wished(doc, part, end, bare)
+        wish = _wished(doc, part, end, bare) or _under_heading(doc, i, begin, end, bare and not out)
         if wish is not None and (bare or joined):
             out.append(
                 Act(
@@ -73,8 +74,47 @@ def new_parts(doc: Doc, begin: int, end: int, out: list[Act]) -> None:
         out.append(
             Act("replace", DONE, i, start, part.stop, (begin, end), [_object(doc, part, i)], "a new part")
         )
+    named_new(doc, begin, end, out)
     got_counted(doc, begin, end, out)
     pair_of(doc, begin, end, out)
+
+
+def _under_heading(doc: Doc, i: int, begin: int, end: int, alone: bool) -> str | None:
+    """ "Recommend, new belt", "next visit, new igniter": the state its heading gives; None where it gives none."""
+    told = heading(doc, i, begin, end) if alone else None
+    return told if told in (RECOMMENDED, NEEDED, DECLINED, NOT_DONE) else None
+
+
+def named_new(doc: Doc, begin: int, end: int, out: list[Act]) -> None:
+    """ "Belt, new, A forty two", "contactor new, three pole forty amp": new behind the part, its size behind that."""
+    for i in range(begin + 1, end):
+        if doc.norm[i] not in _NEW or not _apart(doc, i, end):
+            continue
+        k = i - 1 - (doc.norm[i - 1] in ("brand", "a"))
+        part = doc.owner[k]
+        if part is None or not part.comp or not part.part or part.modifier or _taken(part, out):
+            continue
+        a, _ = segment(doc, part.start, begin, end)
+        lead = part.start - 1
+        while lead >= a and (doc.norm[lead] in _ARTICLES or count_at(doc, lead) is not None):
+            lead -= 1
+        if (lead >= a and doc.norm[lead] not in _JOINTS) or doc.vocabulary.components[part.comp].no_part:
+            continue
+        if _asked(doc, begin, i) or unreal(doc, Mention("word", i, i + 1), begin):
+            continue
+        obj = from_mention(doc, part)
+        out.append(Act("replace", DONE, i, part.start, i + 1, (begin, end), [obj], "named, and new"))
+
+
+def _apart(doc: Doc, i: int, end: int) -> bool:
+    """Whether "new" at `i` stands for itself: a pause, a size or the end behind it."""
+    k = i + 1 + (doc.norm[i + 1 : i + 2] in (["one"], ["ones"]))
+    if k > i + 1 and not doc.tokens[i].brk:
+        return False
+    if k >= end or doc.tokens[k].brk:
+        return True
+    owner = doc.owner[k]
+    return owner is not None and owner.kind in ("value", "size") and bool(doc.tokens[i].brk)
 
 
 def pair_of(doc: Doc, begin: int, end: int, out: list[Act]) -> None:

@@ -132,6 +132,8 @@ def parts_before(doc: Doc, verb: Mention, begin: int) -> list[Object]:
             if near is None:
                 return []
             count = count_before(doc, near) if near.start >= begin and near.kind == "word" else None
+            if doc.norm[start] == "all" and verb.start == start + 2:
+                count = count or count_at(doc, start + 1)  # "filters, all six changed"
             return [Object(near.comp, near.number, count, near.start, near.stop, pronoun=True, mention=near)]
         return []
     last = found[-1]

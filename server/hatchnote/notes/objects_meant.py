@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from hatchnote.notes.clauses import PRONOUNS, components, focus_before
 from hatchnote.notes.doc import Doc, Mention
+from hatchnote.notes.numbers.words import CLASS
 from hatchnote.notes.object_of_verb import Object, count_at, count_before, from_mention
 from hatchnote.notes.unit_behind import INCHES
 from hatchnote.notes.vocabulary import Term
@@ -55,11 +56,14 @@ def meant(doc: Doc, verb: Mention, term: Term, begin: int, end: int) -> list[Obj
             if near is not None:
                 owner.claimed = "count"
                 return [Object(near.comp, None, count, verb.start, i + 1, pronoun=True, mention=near)]
-        if word in PRONOUNS or word in ("new", "another"):
+        pair = word == "pair" and doc.norm[i - 1] in ("the", "that") and doc.norm[i + 1 : i + 2] != ["of"]
+        if pair or word in PRONOUNS or word in ("new", "another"):
             near = _by_size(doc, i, end) or last_meant(doc, verb, entry.takes, begin)
             if near is None:
-                return []
-            count = 2 if word == "both" or doc.norm[i + 1 : i + 2] == ["both"] else None
+                return _named_behind(doc, i, end) if word in ("them", "all", "both", "those") else []
+            count = 2 if pair or word == "both" or doc.norm[i + 1 : i + 2] == ["both"] else None
+            if word == "all":
+                count, i = _all_so_many(doc, i, end)
             if (
                 near.kind == "word"
                 and count is None
@@ -85,6 +89,31 @@ def meant(doc: Doc, verb: Mention, term: Term, begin: int, end: int) -> list[Obj
         if after and term.slug == "inspect":
             return [from_mention(doc, after[0])]
     return []
+
+
+def _named_behind(doc: Doc, at: int, end: int) -> list[Object]:
+    """ "Changed them all, nine filters": the pronoun is told what it means after the comma."""
+    i = at
+    while i < end and not doc.tokens[i].brk and i - at < 3:
+        i += 1
+    if i >= end or doc.tokens[i].brk != 1:
+        return []
+    return [from_mention(doc, m) for m in components(doc, i, min(end, i + 4))[:1]]
+
+
+def _all_so_many(doc: Doc, at: int, end: int) -> tuple[float | None, int]:
+    """ "All six", "all eight of them": (how many, the last token of it)."""
+    i = at + 1
+    if i >= end or doc.tokens[i].brk or count_at(doc, i) is None:
+        return None, at
+    if CLASS.get(doc.norm[i]) == "x" and i + 1 < end and CLASS.get(doc.norm[i + 1]) == "d":
+        i += not doc.tokens[i + 1].brk  # "all twenty four"
+    owner = doc.owner[i]
+    if owner is not None and owner.kind not in ("word", "value"):
+        return None, at
+    if owner is not None and owner.kind == "value":
+        owner.claimed = "count"
+    return count_at(doc, i), i
 
 
 _KIND = {"poles": "poles", "uF": "uF", "[HP]": "hp", "[VA]": "VA", "kOhm": "Ohm", "k?": "Ohm", "W": "W"}

@@ -58,6 +58,22 @@ def _size_there(doc: Doc, at: int, end: int) -> bool:
     return owner is not None and owner.kind == "size"
 
 
+def behind_its_size(doc: Doc, obj: Object, at: int, begin: int) -> float | None:
+    """ "Twenty by twenty by two, six of those, changed them": how many of a size, told right behind it."""
+    for m in reversed(doc.within(max(begin, at - 24), at)):
+        if m.kind != "size" or m.comp != obj.comp:
+            continue
+        i = m.stop
+        if i + 1 >= at or not doc.tokens[i].brk or doc.norm[i + 1] not in ("of", "each", "total"):
+            return None
+        count = count_at(doc, i)
+        owner = doc.owner[i]
+        if count is not None and owner is not None and owner.kind == "value":
+            owner.claimed = "count"
+        return count
+    return None
+
+
 def said_before(doc: Doc, obj: Object, at: int) -> float | None:
     """The count that "changed those" takes from "takes six of the sixteen by twenty five by two"."""
     said = {doc.norm[i] for i in range(at, min(len(doc.tokens), obj.stop + 3))}
@@ -67,7 +83,9 @@ def said_before(doc: Doc, obj: Object, at: int) -> float | None:
     for m in reversed(doc.within(max(0, at - 40), at)):
         if m.kind == "size" and m.comp == obj.comp and doc.tag_at[m.start] == tag:
             count = count_before(doc, m)
-            return count if count and count > 1 else None
+            if count is None:
+                continue  # "six filters, sixteen by twenty by two, changed those"
+            return count if count > 1 else None
         if m.comp == obj.comp and m.kind == "word":
             count = count_before(doc, m)
             if count:

@@ -162,7 +162,7 @@ MEASURED = words(
     """
     amp amps volt volts ohm ohms inch inches percent hertz degrees degree psi microfarad microfarads mfd
     horse hp pole and a half quarter microamp microamps over by x foot feet pound pounds ounces cfm rpm
-    parts ppm k meg megs
+    parts ppm k meg megs pump pumps shot shots squirt squirts drop drops dab dabs
     """
 ) - {"and", "a"}
 

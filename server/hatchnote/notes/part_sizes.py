@@ -137,7 +137,7 @@ def size_in(doc: Doc, obj: Object, spec: tuple[str, ...], start: int, stop: int)
     return text
 
 
-_PARTS_OF_A_HORSE = {
+PARTS_OF_A_HORSE = {
     "half": 1 / 2,
     "third": 1 / 3,
     "quarter": 1 / 4,
@@ -150,7 +150,7 @@ _PARTS_OF_A_HORSE = {
 def _horses(doc: Doc, start: int, stop: int) -> list[tuple[str, float, str]]:
     """ "Third horse" with no article, which is no number elsewhere."""
     for i in range(start, stop - 1):
-        part = _PARTS_OF_A_HORSE.get(doc.norm[i])
+        part = PARTS_OF_A_HORSE.get(doc.norm[i])
         if part is not None and doc.norm[i + 1] in ("horse", "horsepower", "hp"):
             return [("hp", part, "fraction")]
     return []

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from typing import Any
 
-from hatchnote.notes.doc import Doc, Item, Mention
+from hatchnote.notes.doc import Doc, Mention
 from hatchnote.notes.object_of_verb import Object
 from hatchnote.notes.part_sizes import (
     count_of,
@@ -18,6 +18,7 @@ from hatchnote.notes.part_sizes import (
     takes_size,
     told_as_size,
 )
+from hatchnote.notes.sizes_later import told_later
 
 _USES = {"replace": "installed", "install": "installed", "order": "to-order", "remove": "removed"}
 
@@ -78,6 +79,9 @@ def parts_of(
             size = size_at_hand(doc, obj, at, entry.size)
         if size is None and ("belt" in entry.size or "filter" in entry.size):
             size = size_after(doc, obj, at, end) or size_it_had(doc, obj, at)
+    if size is None and entry.size:
+        later = told_later(doc, obj, acts[0].sentence[1] if acts else end, entry.size)
+        size = size_in(doc, obj, entry.size, *later) if later is not None else None
     return [
         {"component": obj.comp, "description": entry.label, "size": size, "quantity": quantity, "use": use}
     ]
@@ -122,6 +126,7 @@ def _reach(doc: Doc, at: int, obj: Object, begin: int, end: int, acts: list[Any]
         if (
             owner is not None
             and owner.has("cue", "left", "rated", "was", "found")
+            and doc.norm[owner.start - 2 : owner.start] not in (["while", "i"], ["while", "we"])
             and owner.kind == "word"
             and not owner.comp
             and owner.start >= obj.stop
@@ -157,62 +162,3 @@ def _to_next_part(doc: Doc, part: Mention, end: int) -> int:
         if m.comp and m.kind == "word" and m.part and m.comp != part.comp:
             return m.start
     return end
-
-
-def removed_parts(doc: Doc) -> None:
-    """ "The old inducer's coming back with me for warranty": a part taken along."""
-    for begin, end in doc.sentences:
-        words = " ".join(doc.norm[begin:end])
-        if not any(cue in words for cue in _TAKEN):
-            continue
-        for m in doc.within(begin, end):
-            if (
-                m.comp
-                and m.kind == "word"
-                and m.start > begin
-                and doc.norm[m.start - 1] in ("old", "bad", "failed", "original", "defective")
-            ):
-                after = " ".join(doc.norm[m.stop : min(end, m.stop + 9)])
-                if any(cue in after for cue in _TAKEN):
-                    fields = {
-                        "component": m.comp,
-                        "description": doc.vocabulary.components[m.comp].label,
-                        "size": None,
-                        "quantity": 1,
-                        "use": "removed",
-                    }
-                    doc.items.append(
-                        Item("part", m.start, m.start, m.stop, doc.tag_at[m.start], fields, "taken along")
-                    )
-
-
-_TAKEN = (
-    "warranty",
-    "with me",
-    "in my truck",
-    "in the truck",
-    "back to the shop",
-    "for core",
-    "for the core",
-    "core credit",
-    "in my van",
-    "to the shop with me",
-    "for warranty",
-    "in the van",
-    "on the truck",
-    "to the shop",
-    "to the supplier",
-    "returned to",
-    "sent back",
-    "to the parts house",
-    "home with me",
-    "to the supply house",
-    "for the scrap",
-    "for scrap",
-    "to the scrap",
-    "for a rebuild",
-    "for exchange",
-    "for credit",
-    "as a core",
-    "as core",
-)

@@ -115,13 +115,17 @@ def is_verb(doc: Doc, m: Mention, begin: int, end: int) -> Term | None:
                 continue
             if opens and m.has("component") and not _object_follows(doc, m, end):
                 continue
+            if before == "and" and m.has("condition") and _closes(doc, m, end) and not ambiguous_past:
+                continue  # "the drain pan's dry and clean"
             alone = opens and m.start > begin and (m.stop >= end or doc.tokens[m.stop].brk > 0)
             if alone and m.has("condition") and not ambiguous_past:
                 continue  # "the drain pan, clean"
         if term.form == "past" and before in _DETERMINERS and not opens:
             continue  # "the replaced motor"
         asked = owner is not None and not opens and owner.has("cue", "needed", "recommended")
-        asked = asked or before == "be" or (before in ("was", "were") and m.has("condition", "sealed"))
+        asked = asked or before == "be"
+        if term.form == "past" and m.has("condition", "sealed"):
+            asked = asked or _sealed_by_us(doc, m, begin, end)
         mended = alone_in_its_clause(doc, m, end) and _trouble_before(doc, m, begin)
         if term.form == "past" and mended:
             return term
@@ -132,6 +136,37 @@ def is_verb(doc: Doc, m: Mention, begin: int, end: int) -> Term | None:
             continue
         return term
     return None
+
+
+_JOINED_SHEET = frozenset(
+    {"ductwork", "curb", "panel", "drain-pan", "gas-line", "roof-hatch", "refrigerant-line"}
+)
+"""Parts that leak at their seams and are sealed by hand; a bearing or a gasket is sealed as it came."""
+
+
+def _sealed_by_us(doc: Doc, m: Mention, begin: int, end: int) -> bool:
+    """ "Ductwork sealed", "the curb has been sealed", "got the seams sealed", "its ductwork not sealed"."""
+    if m.start <= begin or doc.tokens[m.start].brk:
+        return (
+            m.stop < end
+            and not doc.tokens[m.stop].brk
+            and doc.norm[m.stop] in ("what", "its", "all", "every")
+        )
+    before = doc.norm[m.start - 1]
+    part = doc.owner[m.start - 1]
+    if part is not None and part.comp and part.part:
+        return part.comp in _JOINED_SHEET
+    if before in ("was", "were", "been", "got", "get", "gets"):
+        return True
+    return (
+        (before in ("not", "also", "wasn't", "weren't", "didn't") or part is None)
+        and any(x.comp in _JOINED_SHEET for x in doc.within(max(begin, m.start - 5), min(end, m.stop + 3)))
+        and before not in ("is", "are", "looks", "it's", "they're", "still", "all")
+    )
+
+
+def _closes(doc: Doc, m: Mention, end: int) -> bool:
+    return m.stop >= end or doc.tokens[m.stop].brk > 0
 
 
 def _moved(doc: Doc, m: Mention) -> bool:

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from hatchnote.notes.doc import Doc, Mention
 from hatchnote.notes.said_as_verb import asked_of
+from hatchnote.notes.states_said import met_at_once, said_state
 from hatchnote.notes.telling import heading, ours_now, unreal
 from hatchnote.notes.vocabulary import Term
 
@@ -12,6 +13,11 @@ DONE, NEEDED, RECOMMENDED, DECLINED, NOT_DONE = "done", "needed", "recommended",
 
 def state_of(doc: Doc, m: Mention, term: Term, begin: int, end: int) -> str | None:
     """The state in which the verb is said; None where it is no item ("while replacing the belt")."""
+    state = said_state(doc, m, term, begin, end) or _state_of(doc, m, term, begin, end)
+    return DONE if state == NEEDED and met_at_once(doc, m, end) else state
+
+
+def _state_of(doc: Doc, m: Mention, term: Term, begin: int, end: int) -> str | None:
     found = _cues(doc, m, begin)
     planned = was_to_be(doc, m, begin)
     if planned is not None:
@@ -63,7 +69,7 @@ def state_of(doc: Doc, m: Mention, term: Term, begin: int, end: int) -> str | No
                 return DONE if after not in ("next", "again") else NEEDED
             # recognisers drop the ending of "replaced the belt"; only a later day makes it a thing to do
             return NEEDED if _later(doc, m, end) else DONE
-        return _infinitive(doc, m, begin)
+        return None  # "to check the charge": a purpose
     return DONE if any(t.form == "past" for t in m.of("verb")) else NEEDED
 
 
@@ -210,11 +216,6 @@ def _base_licensed(doc: Doc, m: Mention, begin: int) -> bool:
         "let's",
         "must",
     )
-
-
-def _infinitive(doc: Doc, m: Mention, begin: int) -> str | None:
-    """ "to check the charge": a purpose, an item only where a cue before asks for it."""
-    return None
 
 
 def _earlier_past(doc: Doc, m: Mention, begin: int) -> bool:

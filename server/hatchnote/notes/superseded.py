@@ -15,6 +15,10 @@ def superseded(acts: list[Act], tag_at: list[str | None]) -> list[Act]:
             same = {o.comp for o in after.objects} == {o.comp for o in act.objects}
             if same and tag_at[after.start] == tag_at[act.start] and all(o.pronoun for o in after.objects):
                 dropped.add(k)  # "order one, correction, order two"
+        if act.verb == "quote" and act.state == DONE and after is not None and after.state == DECLINED:
+            same = {o.comp for o in after.objects} == {o.comp for o in act.objects}
+            if after.sentence == act.sentence and same:
+                dropped.add(k)  # "I quoted them replacing the contactor and they passed"
         if after is not None and _counted_again(act, after):
             dropped.add(k)  # "I changed twelve, uh, ten, I changed ten"
         if not act.objects or act.verb in ("order", "quote", "return-visit"):
@@ -26,7 +30,8 @@ def superseded(acts: list[Act], tag_at: list[str | None]) -> list[Act]:
             continue
         for later in acts[k + 1 : k + 6]:
             done = later.state == DONE and later.verb == act.verb and tag_at[later.start] == tag_at[act.start]
-            if done and later.start - act.start < 30 and comps <= {(o.comp, o.number) for o in later.objects}:
+            near = later.start - act.start < 30 or later.sentence == act.sentence
+            if done and near and comps <= {(o.comp, o.number) for o in later.objects}:
                 dropped.add(k)
     return [a for k, a in enumerate(acts) if k not in dropped]
 

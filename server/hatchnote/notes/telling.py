@@ -81,6 +81,9 @@ _HEADINGS = {
     "suggested": "recommended",
     "advise": "recommended",
     "advised": "recommended",
+    "advice": "recommended",
+    "suggestion": "recommended",
+    "suggestions": "recommended",
     "needs": "needed",
     "needed": "needed",
     "required": "needed",
@@ -117,6 +120,28 @@ _LONG_HEADINGS = {
     ("next", "visit"): "needed",
     ("next", "time"): "needed",
     ("next", "trip"): "needed",
+    **dict.fromkeys(
+        [
+            (*lead, "next", when)
+            for lead in (
+                ("for",),
+                ("on", "the"),
+                ("to", "do"),
+                ("to", "do", "on", "the"),
+                ("do",),
+                ("plan", "for"),
+            )
+            for when in ("visit", "time", "trip", "call")
+        ],
+        "needed",
+    ),
+    ("open", "items"): "needed",
+    ("still", "open"): "needed",
+    ("to", "be", "done"): "needed",
+    ("when", "i", "come", "back"): "needed",
+    ("on", "the", "return"): "needed",
+    ("what", "i'd", "do"): "recommended",
+    ("i'd", "recommend"): "recommended",
     ("did", "not", "do"): "not-done",
     ("not", "done"): "not-done",
     ("didn't", "do"): "not-done",

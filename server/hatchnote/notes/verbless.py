@@ -173,3 +173,62 @@ def so_does(doc: Doc, begin: int, end: int, out: list[Act], before: list[Act]) -
             out.append(
                 Act(model.verb, model.state, i, i, part.stop, (begin, end), [obj], "the same of another part")
             )
+
+
+_USUAL = {
+    "air-filter": "replace",
+    "supply-fan-belt": "replace",
+    "bearing": "lubricate",
+    "condenser-coil": "clean",
+    "evaporator-coil": "clean",
+    "burner": "clean",
+    "flame-sensor": "clean",
+    "supply-fan-wheel": "clean",
+    "condensate-line": "flush",
+    "condensate-trap": "flush",
+}
+"""What is done to a part at its time. Common practice, no source."""
+
+
+def due(doc: Doc, begin: int, end: int, out: list[Act]) -> None:
+    """ "Filters are due", "the belt's overdue": the usual act is needed; nothing where it is told what for."""
+    for i in range(begin + 1, end):
+        if doc.norm[i] not in ("due", "overdue") or (i + 1 < end and not _closes(doc, i + 1)):
+            continue
+        k = i - 1
+        while k > begin and doc.norm[k] in (
+            "is",
+            "are",
+            "about",
+            "way",
+            "past",
+            "long",
+            "all",
+            "both",
+            "just",
+            "now",
+        ):
+            k -= 1
+        part = doc.owner[k]
+        if part is None or not part.comp or not part.part or any(a.start <= k < a.stop for a in out):
+            continue
+        if any(m.has("cue", "not", "declined") for m in doc.within(max(begin, k - 3), i)):
+            continue
+        verb = _USUAL.get(part.comp)
+        if verb is None:
+            continue
+        act = Act(verb, NEEDED, i, part.start, i + 1, (begin, end), [from_mention(doc, part)], f"{verb}: due")
+        out.insert(sum(a.start < i for a in out), act)  # in the order of speech: it may be met behind it
+
+
+def _closes(doc: Doc, at: int) -> bool:
+    return bool(doc.tokens[at].brk) or doc.norm[at] in (
+        "now",
+        "again",
+        "too",
+        "and",
+        "so",
+        "soon",
+        "next",
+        "this",
+    )

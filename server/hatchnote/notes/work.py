@@ -16,12 +16,12 @@ from hatchnote.notes.nouns import noun_term, objects_of_noun, state_of_noun
 from hatchnote.notes.object_of_verb import Object
 from hatchnote.notes.objects import objects_of
 from hatchnote.notes.objects_before import parts_ahead
-from hatchnote.notes.parts import removed_parts
 from hatchnote.notes.said_as_verb import is_verb
 from hatchnote.notes.shopping import opens_list, wanted
 from hatchnote.notes.states import DONE, NEEDED, NOT_DONE, RECOMMENDED, state_of
 from hatchnote.notes.steps import without_steps
 from hatchnote.notes.superseded import superseded
+from hatchnote.notes.taken_away import taken_away
 from hatchnote.notes.telling import not_ours, ours_now, unreal
 from hatchnote.notes.verb_manners import (
     ISOLATED,
@@ -45,7 +45,7 @@ from hatchnote.notes.verb_manners import (
     wires,
     wrapped,
 )
-from hatchnote.notes.verbless import more_of_the_same, needs_part, so_does
+from hatchnote.notes.verbless import due, more_of_the_same, needs_part, so_does
 from hatchnote.notes.vocabulary import Term
 from hatchnote.notes.wordlists import words
 from hatchnote.notes.work_corrected import take_back
@@ -69,7 +69,7 @@ def work(doc: Doc) -> None:
         shopping = shopping or opens_list(doc, begin, end)
         acts.extend(found)
     write_items(doc, without_steps(superseded([a for a in acts if a.verb], doc.tag_at)))
-    removed_parts(doc)
+    taken_away(doc)
 
 
 def _sentence(doc: Doc, begin: int, end: int, before: list[Act]) -> list[Act]:
@@ -95,6 +95,7 @@ def _sentence(doc: Doc, begin: int, end: int, before: list[Act]) -> list[Act]:
             if act is not None:
                 out.append(act)
     more_of_the_same(doc, begin, end, out, before)
+    due(doc, begin, end, out)
     by_machine(doc, begin, end, out, before)
     new_parts(doc, begin, end, out)
     fitted(doc, begin, end, out, before)
@@ -197,6 +198,8 @@ def _act(
         return None  # "oil all down the front"
     if verb == "inspect" and only_measured(doc, m, begin, end):
         return None
+    if verb == "inspect" and doc.norm[m.stop - 1] == "see" and doc.norm[m.stop : m.stop + 1] in _ANYTHING:
+        return None  # "I don't see anything wrong with it"
     if verb == "inspect" and term.form == "base" and state == DONE and doc.norm[m.start] == "check":
         return None
     if verb == "repair" and found and _with_new(doc, m, found):
@@ -336,6 +339,8 @@ def _named(doc: Doc, m: Mention, begin: int, end: int, out: list[Act]) -> Act | 
         m,
     )
 
+
+_ANYTHING = (["anything"], ["any"], ["no"], ["nothing"], ["a"], ["much"], ["some"])
 
 _OTHERS = words("somebody someone they he she tenant landlord customer janitor whoever")
 
