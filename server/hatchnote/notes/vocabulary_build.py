@@ -7,6 +7,7 @@ from collections.abc import Iterable, Mapping
 from pathlib import Path
 from typing import Any
 
+from hatchnote.notes.condition_forms import doing, lacking, refusing
 from hatchnote.notes.inflect import inflections, plural
 from hatchnote.notes.spoken_forms import expand
 from hatchnote.notes.vocabulary_entries import (
@@ -46,7 +47,7 @@ KEYS = {
     },
     "components": {"label", "said", "family", "implied", "marked", "size", "paired", "no_part", "site"},
     "verbs": {"said", "weak", "nouns", "parts", "takes", "component", "bare", "object", "silent"},
-    "conditions": {"said", "verbs", "nouns", "only", "component", "weak"},
+    "conditions": {"said", "verbs", "nouns", "only", "component", "weak", "refuses", "lacks", "does"},
     "machines": {"said", "loose"},
     "cues": {"said"},
     "soundalikes": {"heard", "meant", "near", "always", "next", "previous", "digits", "quiet", "first"},
@@ -157,6 +158,10 @@ class _Builder:
                 add(said, Term("condition", slug, "adjective", said in weak), slug, several=True)
             for said in entry.get("verbs", ()):
                 add(said, Term("condition", slug, "verb"), slug, several=True)
+            for key, forms in (("refuses", refusing), ("lacks", lacking), ("does", doing)):
+                for said in entry.get(key, ()):
+                    for text in forms(said):
+                        add(text, Term("condition", slug, "adjective"), slug, several=True)
             for said in entry.get("nouns", ()):
                 add(said, Term("condition", slug, "noun"), slug, several=True)
         elif kind == "machines":
@@ -206,7 +211,7 @@ class _Builder:
         components = {s: _component(s, e) for s, e in t["components"].items()}
         verbs = {s: _entry(VerbEntry, s, e, {"said", "weak", "nouns"}) for s, e in t["verbs"].items()}
         conditions = {
-            s: _entry(ConditionEntry, s, e, {"said", "verbs", "nouns", "weak"})
+            s: _entry(ConditionEntry, s, e, {"said", "verbs", "nouns", "weak", "refuses", "lacks", "does"})
             for s, e in t["conditions"].items()
         }
         self.crosscheck(points, components, verbs, conditions)
