@@ -358,10 +358,32 @@ def _measured_after_all(doc: Doc, number: Number) -> bool:
     )
 
 
+_SWINGS = words(
+    """
+    swings swinging swung hunts hunting hunted bounces bouncing bounced wanders wandering wandered varies varying varied
+    fluctuates fluctuating fluctuated ranges ranging ranged floats floating floated drifts drifting cycles cycling
+    jumps jumping bounce swing hunt vary fluctuate wander anywhere
+    """
+)
+_SWING_BACK = 7
+
+
+def _swings(doc: Doc, a: Number) -> bool:
+    """ "Superheat swings from four to thirty", "hunting between two and eighteen": it is never either for long."""
+    i = a.start - 1
+    while i >= 0 and a.start - i < _SWING_BACK and not doc.tokens[i + 1].brk:
+        if doc.norm[i] in _SWINGS:
+            return doc.norm[a.start - 1] in ("from", "between") or doc.norm[i] == "anywhere" or i == a.start - 1
+        i -= 1
+    return False
+
+
 def _is_range(doc: Doc, a: Number, b: Number) -> bool:
     """Two numbers joined by "to" are a range where the second is larger and nothing was moved from one to the other."""
     if b.link == "slash" and not (a.value in _RATED_PAIRS and b.value in _RATED_PAIRS):
         return False
+    if _swings(doc, a):
+        return a.value != b.value
     if not 0 <= a.value < b.value or b.value > 3 * max(a.value, 0.1):
         return False
     back = a.start - 1

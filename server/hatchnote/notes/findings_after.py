@@ -58,6 +58,14 @@ def _stands_still(doc: Doc, x: Item) -> bool:
     return x.fields["component"] in _MOTORS and bool(_DRIVEN & set(doc.norm[x.start : x.stop]))
 
 
+def _symptom(doc: Doc, x: Item) -> bool:
+    return x.fields["condition"] == "failed" and doc.norm[x.start] in _SYMPTOMS
+
+
+def _stands_still(doc: Doc, x: Item) -> bool:
+    return x.fields["component"] in _MOTORS and bool(_DRIVEN & set(doc.norm[x.start : x.stop]))
+
+
 _SEVERAL = frozenset({"compressor", "condenser-fan-motor"})
 
 _DONE_TO = frozenset({"replace", "isolate", "repair"})

@@ -115,6 +115,11 @@ def fit(point: PointEntry, value: Value, component: str | None = None) -> Fit:
     return Fit(best, number, ucum, others, tie, best >= OUTSIDE)
 
 
+def _whole_degrees(value: Value) -> bool:
+    """Two figures: as many degrees as a superheat or a subcooling can well have."""
+    return 10 <= value.first < 100
+
+
 def _lost_digits(number: float) -> int:
     return len(f"{number:.10g}".partition(".")[2])
 
@@ -126,6 +131,8 @@ def _manner(point: PointEntry, value: Value, style: str, number: float) -> float
     two_figures = len(shape) == 2 and shape[0] in "dt" and shape[1] in "dzZ"
     if style == "point lost":
         # recognisers write "eleven two" as 112: where the whole number would be unusual, the lost point is likelier
+        if point.difference and len(value.shape) == 1 and _whole_degrees(value):
+            return 2.5  # "40 subcool": unusual, as a faulty machine is, but written as it stands
         return -1.0 if point.spoken == "tenths" and _lost_digits(number) <= 1 else 0.5
     if point.spoken == "tenths":
         if two_figures:

@@ -23,6 +23,7 @@ from hatchnote.notes.doc import Doc
 from hatchnote.notes.drafting import size_draft, strange, take
 from hatchnote.notes.fitting import NO_FIT, fit
 from hatchnote.notes.for_parts import for_part
+from hatchnote.notes.naming_numbers import names_a_thing
 from hatchnote.notes.pairs import pair
 from hatchnote.notes.patterns import (
     across_legs,
@@ -39,6 +40,7 @@ from hatchnote.notes.patterns import (
     setpoint,
     share,
 )
+from hatchnote.notes.power_in import power_in
 from hatchnote.notes.put_together import put_together
 from hatchnote.notes.subjects import Line, State
 from hatchnote.notes.plates import plate_input
@@ -100,6 +102,9 @@ def join_value(line: Line, k: int) -> int:
         line.scratched, line.scratch_at = line.made[-1], m.start
     if line.scratched is not None and again(line, m):
         return 1
+    if names_a_thing(line, m):
+        m.claimed = "a name"
+        return 1
     if counted(line, m) or under_which(line, k) or for_part(line, m) or supposed(line, m):
         return 1
     if (
@@ -110,7 +115,7 @@ def join_value(line: Line, k: int) -> int:
     ):
         return 1  # "four of the sixteen by twenty by two"
     put_together(line, k)
-    if weather(line, m) or pair(line, k) or across_legs(line, k) or plate_speed(line, k):
+    if weather(line, m) or pair(line, k) or across_legs(line, k) or power_in(line, k) or plate_speed(line, k):
         return 1
     if low_over_high(line, k):
         return 2

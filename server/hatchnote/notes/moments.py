@@ -153,6 +153,8 @@ def _moment(
         elif cue == "found":
             d.moment = "as-found"
         elif cue == "from":
+            if d.text is not None:
+                continue  # "swings from four to thirty"
             value = doc.owner[stop] if stop < len(doc.owner) else None
             if value is not None and value.start != d.at:
                 continue

@@ -9,6 +9,7 @@ from hatchnote.notes.doc import Doc
 from hatchnote.notes.lexicon import normal
 from hatchnote.notes.pipeline import STAGES
 from hatchnote.notes.tokens import tokenize
+from hatchnote.notes.typed import with_apostrophes
 from hatchnote.notes.vocabulary import load
 
 
@@ -19,7 +20,7 @@ def read_doc(source: Transcript | str, *, equipment: Iterable[str | Equipment] =
     tokens = tokenize(text)
     known = tuple(e if isinstance(e, Equipment) else Equipment(e) for e in equipment)
     doc = Doc(text, tokens, load(), known, transcript.words, transcript.second, transcript.id)
-    doc.norm = [normal(t) for t in tokens]
+    doc.norm = [normal(t) for t in with_apostrophes(tokens)]
     doc.owner = [None] * len(tokens)
     if tokens:
         for stage in STAGES:
