@@ -5,7 +5,6 @@ from __future__ import annotations
 from hatchnote.notes.doc import Mention
 from hatchnote.notes.numbers.words import CLASS, VALUE
 from hatchnote.notes.subjects import COPULA, FILLERS, LINKERS, Line
-from hatchnote.notes.unit_behind import KILO
 from hatchnote.notes.units import load_units
 from hatchnote.notes.wordlists import words
 
@@ -237,24 +236,6 @@ def supposed(line: Line, m: Mention) -> bool:
         w for w in doc.norm[max(line.begin, m.start - 5) : m.start] if w not in ("to", "like", "around", "at")
     ]
     return any(before[-2:] == w or before[-3:-1] == w for w in _SUPPOSED)
-
-
-def under_which(line: Line, k: int) -> bool:
-    """ "twenty seven K at thirty eight": the warmth at which a resistance was read, no reading of its own."""
-    m = line.items[k]
-    before = line.items[k - 1] if k else None
-    nxt = line.doc.owner[m.stop] if m.stop < line.end and not line.doc.tokens[m.stop].brk else None
-    return (
-        before is not None
-        and (nxt is None or not nxt.has("point"))
-        and before.kind == "value"
-        and before.value is not None
-        and before.value.ucum in ("kOhm", KILO, "Ohm")
-        and m.value is not None
-        and m.value.ucum in (None, "[degF]")
-        and m.start - before.stop == 1
-        and line.doc.norm[before.stop] == "at"
-    )
 
 
 def _plural(line: Line, m: Mention) -> bool:

@@ -99,6 +99,17 @@ def _counts(doc: Doc, m: Mention, slug: str, begin: int, end: int) -> bool:
     return True
 
 
+def _placed(doc: Doc, m: Mention, begin: int) -> Mention | None:
+    """The value of which only a place is told between it and cue `m`."""
+    for i in range(m.start - 1, max(begin, m.start - 6), -1):
+        if doc.tokens[i + 1].brk:
+            return None
+        owner = doc.owner[i]
+        if owner is not None and owner.kind == "value":
+            return owner if doc.norm[owner.stop] in ("at", "on", "across", "in", "through") else None
+    return None
+
+
 _GOING = frozenset(["quit", "left", "leave", "go", "went", "forget", "head", "headed", "close", "closed"])
 
 
@@ -112,6 +123,8 @@ def _trailing(doc: Doc, m: Mention, begin: int, end: int) -> bool:
     if doc.norm[i] in ("on", "per", "by", "off", "from") and i > begin:
         i -= 1
     owner = doc.owner[i]
+    if doc.norm[m.start] == "now" and (at := _placed(doc, m, begin)) is not None:
+        owner = at  # "point nine two at the switch now"
     if (
         owner is not None
         and owner.kind == "word"

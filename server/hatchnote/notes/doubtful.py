@@ -20,6 +20,8 @@ def doubtful(doc: Doc, d: Draft) -> str | None:
     m = d.source
     if m is None or m.value is None or d.value is None:
         return None
+    if _roughly(doc, m):
+        return "only roughly told"
     if (
         d.rule == "by its unit"
         and d.component is not None
@@ -44,6 +46,16 @@ def doubtful(doc: Doc, d: Draft) -> str | None:
     ):
         return TWO_WAYS
     return None
+
+
+_SOME = frozenset({"something", "some", "odd", "ish", "-ish", "change", "somethin'", "somethin"})
+
+
+def _roughly(doc: Doc, m: Mention) -> bool:
+    """ "Two hundred and something", "forty some", "four and change", "thirty odd": a value with a part left out."""
+    stop = m.value.number_stop if m.value is not None and m.value.number_stop else m.stop
+    behind = [w for w in doc.norm[stop : stop + 3] if w not in ("and", "-", "plus")]
+    return bool(behind) and behind[0] in _SOME and not any(t.brk for t in doc.tokens[stop : stop + 2])
 
 
 def _lone_figure(doc: Doc, d: Draft, m: Mention) -> bool:

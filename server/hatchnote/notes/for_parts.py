@@ -30,6 +30,8 @@ def for_part(line: Line, m: Mention) -> bool:
 def _for_part(line: Line, m: Mention) -> bool:
     value = m.value
     assert value is not None
+    if _bored(line, m):
+        return True
     if value.ucum is None:
         return _behind_size(line, m)
     if value.ucum not in _OF_PARTS:
@@ -66,6 +68,19 @@ def _for_part(line: Line, m: Mention) -> bool:
             return False
         i -= 1
     return False
+
+
+def _bored(line: Line, m: Mention) -> bool:
+    """ "Needs a new sheave, seven eighths bore": what the wanted part has, not what was measured."""
+    doc = line.doc
+    if m.stop >= line.end or doc.norm[m.stop] not in ("bore", "bored", "shaft") or doc.tokens[m.stop].brk:
+        return False
+    named = [x for x in line.items if x.comp and x.part and x.kind == "word" and x.stop <= m.start]
+    if not named or m.start - named[-1].stop > 4:
+        return False
+    lead = doc.within(max(line.begin, named[-1].start - 5), named[-1].start)
+    wanted = any(x.has("cue", "needed") or any(t.slug in _FITTING for t in x.of("verb")) for x in lead)
+    return wanted or doc.norm[named[-1].start - 1] == "new"
 
 
 def _behind_size(line: Line, m: Mention) -> bool:

@@ -18,12 +18,13 @@ from hatchnote.notes.candidates import (
     point_behind,
     subject_of_unit,
 )
-from hatchnote.notes.counting import counted, loose, supposed, told_apart, under_which
+from hatchnote.notes.counting import counted, loose, supposed, told_apart
 from hatchnote.notes.doc import Doc
 from hatchnote.notes.drafting import size_draft, strange, take
 from hatchnote.notes.fitting import NO_FIT, fit
 from hatchnote.notes.for_parts import for_part
 from hatchnote.notes.naming_numbers import names_a_thing
+from hatchnote.notes.not_read import not_read
 from hatchnote.notes.pairs import pair
 from hatchnote.notes.patterns import (
     across_legs,
@@ -46,6 +47,7 @@ from hatchnote.notes.subjects import Line, State
 from hatchnote.notes.plates import plate_input
 from hatchnote.notes.power_in import power_in
 from hatchnote.notes.subjects_named import named_legs, named_word
+from hatchnote.notes.switch_points import switch_point
 from hatchnote.notes.topics import set_topic, topic_of
 from hatchnote.notes.turned import turned
 from hatchnote.notes.weather import weather
@@ -105,7 +107,7 @@ def join_value(line: Line, k: int) -> int:
     if names_a_thing(line, m):
         m.claimed = "a name"
         return 1
-    if counted(line, m) or under_which(line, k) or for_part(line, m) or supposed(line, m):
+    if counted(line, m) or not_read(line, k) or for_part(line, m) or supposed(line, m):
         return 1
     if (
         k + 1 < len(line.items)
@@ -115,7 +117,9 @@ def join_value(line: Line, k: int) -> int:
     ):
         return 1  # "four of the sixteen by twenty by two"
     put_together(line, k)
-    if weather(line, m) or pair(line, k) or across_legs(line, k) or power_in(line, k) or plate_speed(line, k):
+    if weather(line, m) or switch_point(line, k):
+        return 1
+    if pair(line, k) or across_legs(line, k) or power_in(line, k) or plate_speed(line, k):
         return 1
     if low_over_high(line, k):
         return 2

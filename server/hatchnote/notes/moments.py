@@ -6,6 +6,7 @@ from hatchnote.notes.basis import give_basis
 from hatchnote.notes.cues import Cue, cues_of
 from hatchnote.notes.doc import Doc, Draft
 from hatchnote.notes.read_again import NO_MOMENT, SIZES, family, read_again
+from hatchnote.notes.switch_points import WORKS_AT
 from hatchnote.notes.turned import RULE as TURNED
 from hatchnote.notes.wordlists import words
 
@@ -111,7 +112,7 @@ def _moment(
 ) -> None:
     if d.point == "torque" and any(c.slug == "setting" and doc.norm[c.start] == "set" for c in leading[-1:]):
         d.moment = "as-left"
-    if d.point in NO_MOMENT:
+    if d.point in NO_MOMENT or d.rule == WORKS_AT:
         return
     if d.point in SIZES:
         d.moment = "as-found" if any(c.slug == "found" for c in leading[-1:]) else None
@@ -177,6 +178,8 @@ def _moment(
             if k and drafts[k - 1].stop > start and _IS & {*doc.norm[drafts[k - 1].stop : d.start]}:
                 return  # "was one point four, it's point nine now": only the first was
             d.was = True
+            if _of_the_old(doc, begin, d.start):
+                d.moment = "as-found"  # "the old one was reading two ten"
             if k + 1 < len(drafts) and drafts[k + 1].moment == "as-left":
                 d.moment = "as-found"
         return
@@ -191,6 +194,16 @@ def _told_otherwise(doc: Doc, start: int, stop: int) -> bool:
     """Whether a condition ends there what was told with "was", and somebody takes up the reading anew."""
     state = next((m for m in doc.within(start, stop) if m.has("condition")), None)
     return state is not None and any(doc.norm[i] in _ANEW for i in range(state.stop, stop))
+
+
+def _of_the_old(doc: Doc, begin: int, stop: int) -> bool:
+    """Whether the clause before token `stop` tells of the old part, taken out since or to be."""
+    for i in range(stop - 1, max(begin - 1, stop - 10), -1):
+        if doc.norm[i] == "old" and i + 1 < stop:
+            return not doc.tokens[i + 1].brk
+        if doc.tokens[i + 1].brk and i + 1 < stop:
+            return False
+    return False
 
 
 def _new_part(doc: Doc, d: Draft) -> bool:

@@ -9,6 +9,7 @@ from __future__ import annotations
 from itertools import pairwise
 
 from hatchnote.notes.doc import Doc, Draft
+from hatchnote.notes.switch_points import WORKS_AT
 from hatchnote.notes.wordlists import words
 
 NO_MOMENT = frozenset({"refrigerant-charge", "outdoor-air-temperature", "torque"})
@@ -47,7 +48,7 @@ def _breath(d: Draft) -> tuple[object, ...]:
 
 def read_again(doc: Doc) -> None:
     """Give every draft that was read before the work and again after it, and those of its breath, their moment."""
-    drafts = sorted((d for d in doc.drafts if not d.withdrawn), key=lambda d: d.at)
+    drafts = sorted((d for d in doc.drafts if not d.withdrawn and d.rule != WORKS_AT), key=lambda d: d.at)
     worked: dict[object, list[tuple[int, str | None]]] = {}
     for item in doc.items:
         if item.kind == "work" and item.fields["state"] == "done" and item.fields["verb"] in _WORKED:

@@ -78,6 +78,9 @@ def is_verb(doc: Doc, m: Mention, begin: int, end: int) -> Term | None:
     opens = m.start == begin or doc.tokens[m.start].brk > 0
     before = "" if opens else doc.norm[m.start - 1]
     owner = doc.owner[m.start - 1] if m.start > begin else None
+    counted = doc.owner[m.start - 2] if m.start - 2 >= begin else None
+    if doc.norm[m.start] == "change" and before == "and" and counted is not None and counted.kind == "value":
+        return None  # "twelve and change"
     for term in terms:
         if term.form == "noun":
             continue

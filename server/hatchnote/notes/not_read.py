@@ -1,0 +1,86 @@
+"""Values told that were not read: lengths, the warmth at which a resistance was read, frames of motors."""
+
+from __future__ import annotations
+
+from hatchnote.notes.doc import Mention
+from hatchnote.notes.subjects import Line
+from hatchnote.notes.unit_behind import INCHES, KILO
+from hatchnote.notes.wordlists import words
+
+
+def not_read(line: Line, k: int) -> bool:
+    """Whether the value at item `k` is none of a reading, for what stands around it."""
+    m = line.items[k]
+    return length(line, m) or under_which(line, k) or _frame(line, m)
+
+
+_STANDS_FOR = frozenset({"that's", "that", "which", "which's", "equals", "so"})
+
+
+def under_which(line: Line, k: int) -> bool:
+    """ "twenty seven K at thirty eight": the warmth at which a resistance was read, no reading of its own."""
+    m = line.items[k]
+    doc = line.doc
+    nxt = doc.owner[m.stop] if m.stop < line.end and not doc.tokens[m.stop].brk else None
+    if m.value is None or m.value.ucum not in (None, "[degF]") or (nxt is not None and nxt.has("point")):
+        return False
+    before = line.items[k - 1] if k else None
+    if before is None or before.kind != "value" or before.value is None or line.made[-1:] == []:
+        return False
+    last = line.made[-1]
+    sensed = (
+        last.source is before and last.point == "resistance" and (last.component or "").endswith("-sensor")
+    )
+    ohms = before.value.ucum in ("kOhm", KILO, "Ohm")
+    between = [w for w in doc.norm[before.stop : m.start] if w not in ("about", "around", "right")]
+    if between == ["at"]:
+        return ohms or sensed
+    # "that's about forty seven", "which puts it at seventy six": what the ohms stand for
+    return (ohms or sensed) and bool(_STANDS_FOR & set(between[:3])) and "air" not in between
+
+
+_LONG = words("long wide deep thick high tall apart square round tread lengthwise longer wider")
+_OF_A_LENGTH = words(
+    """
+    crack split gap hole tear slit slot rip dirt fuzz lint dust water ice frost mud soot snow rust scale slop
+    play clearance leaves grease cottonwood hair sludge slime rain
+    """
+)
+_AWAY = words(
+    "from out off over up down back short shy low higher lower outside inside past into below above"
+)
+
+
+def length(line: Line, m: Mention) -> bool:
+    """ "A crack two inches long", "a quarter inch thick", "an inch of dirt", "cut four inches out"."""
+    value, doc = m.value, line.doc
+    if value is None or value.ucum not in ("[in_i]", INCHES, "mm", "[ft_i]", "cm") or value.text:
+        return False
+    waits = line.subject is not None and line.subject.strong and not line.subject.used
+    if waits and line.subject is not None and "[in_i]" in line.points[line.subject.points[0]].units:
+        return False
+    after = (
+        doc.norm[m.stop : min(line.end, m.stop + 3)]
+        if m.stop < line.end and not doc.tokens[m.stop].brk
+        else []
+    )
+    if after[:1] and after[0] in _LONG:
+        return True
+    if after[:1] == ["of"] and _OF_A_LENGTH & set(after[1:]):
+        return True
+    if after[:1] and after[0] in _OF_A_LENGTH - {"water"}:
+        return True  # "a two inch crack"
+    return bool(after) and after[0] in _AWAY and not waits and not _draws_air(after)
+
+
+def _draws_air(after: list[str]) -> bool:
+    return after[0] in ("low", "high", "up", "down", "below", "above") or after[1:2] == ["a"]
+
+
+def _frame(line: Line, m: Mention) -> bool:
+    """ "A one forty five T frame", "frame fifty six": the size of a motor's housing (NEMA MG 1, from memory)."""
+    doc = line.doc
+    if m.value is None or m.value.ucum is not None:
+        return False
+    behind = doc.norm[m.stop : min(line.end, m.stop + 2)] if m.stop < line.end else []
+    return "frame" in behind or doc.norm[max(line.begin, m.start - 1) : m.start] == ["frame"]
