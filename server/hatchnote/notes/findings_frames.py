@@ -235,16 +235,3 @@ def works_at(doc: Doc, m: Mention, term: Term, end: int) -> bool:
         return False  # "tripped at six ten this morning"
     at = {"at", "around", "under", "over", "near"} & set(doc.norm[m.stop : m.stop + 2])
     return bool(at) and any(x.kind == "value" for x in doc.within(m.stop, min(end, m.stop + 4)))
-
-
-_TRIPS = frozenset({"tripped", "intermittent"})
-
-
-def works_at(doc: Doc, m: Mention, term: Term, end: int) -> bool:
-    """ "It trips at six ten", "kicks out around fifteen": at what a switch works, no trouble with it."""
-    if term.slug not in _TRIPS or m.stop + 1 >= end or doc.tokens[m.stop].brk:
-        return False
-    if doc.norm[m.start] not in ("trips", "trip", "kicks", "cuts", "cut", "tripping", "kicking", "cutting"):
-        return False  # "tripped at six ten this morning"
-    at = {"at", "around", "under", "over", "near"} & set(doc.norm[m.stop : m.stop + 2])
-    return bool(at) and any(x.kind == "value" for x in doc.within(m.stop, min(end, m.stop + 4)))
