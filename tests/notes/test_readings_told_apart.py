@@ -107,7 +107,8 @@ MACHINES = {
     ],
 }
 SAID_OF_ALL = {
-    "R T U five and R T U six. Return's seventy two on R T U five and seventy four on R T U six. Supply fifty five on both.": [
+    "R T U five and R T U six. Return is seventy two on R T U five and seventy four on R T U six. "
+    "Supply fifty five on both.": [
         "RTU-5 return-air-temperature 72 °F",
         "RTU-5 supply-air-temperature 55 °F",
         "RTU-6 return-air-temperature 74 °F",
@@ -162,6 +163,25 @@ MIXED = {
         "RTU-5 inlet-gas-pressure 8.2 in. w.c.",
     ],
     "RTU-5. Superheat one four, subcooling one zero.": ["RTU-5 subcooling 10 °F", "RTU-5 superheat 14 °F"],
+    "RTU-5. Return seventy eight, supply sixty, so an eighteen degree drop.": [
+        "RTU-5 return-air-temperature 78 °F",
+        "RTU-5 supply-air-temperature 60 °F",
+        "RTU-5 temperature-drop 18 °F",
+    ],
+    "RTU-5. Rise is forty eight on high fire and thirty on low.": [
+        "RTU-5 temperature-rise 30 °F low",
+        "RTU-5 temperature-rise 48 °F high",
+    ],
+    "RTU-5. It's ninety one outside with the humidity running sixty percent.": [
+        "RTU-5 humidity 60 % outdoor",
+        "RTU-5 outdoor-air-temperature 91 °F",
+    ],
+    "RTU-5. Put a new belt on it, three eighths inch deflection.": ["RTU-5 belt-deflection 0.375 in."],
+    "RTU-5. Draft was point three one. Cleaned the lint out of the wheel and now it's point six four.": [
+        "RTU-5 draft 0.31 in. w.c. as-found",
+        "RTU-5 draft 0.64 in. w.c. as-left",
+    ],
+    "RTU-5. Compressor's in, three men, eight hours. Suction one fifteen.": ["RTU-5 suction-pressure 115 psig"],
     "RTU-5. Motor's one and a half horse.": ["RTU-5 supply-fan-motor power 1.5 hp rated"],
 }
 ALL = {**LEGS_TOLD_ONCE, **TWO_RATINGS, **MACHINES, **SAID_OF_ALL, **PLATES, **MIXED}

@@ -96,6 +96,8 @@ def point_behind(line: Line, k: int) -> Subject | None:
             return None
         owner = line.doc.owner[i]
         if owner is None:
+            if i == m.stop and m.value is not None and m.value.ucum in ("[degF]", "Cel") and line.doc.norm[i] == "drop":
+                return Subject(["temperature-drop"], i)  # "that's a nineteen degree drop"
             if line.doc.norm[i] not in FILLERS:
                 return None
             i += 1

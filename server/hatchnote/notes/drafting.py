@@ -33,6 +33,8 @@ def take(line: Line, m: Mention, subject: Subject, rule: str) -> Draft | None:
         point = line.points[slug]
         if point.text or (length and point.ucum not in _IN_INCHES):
             continue
+        if slug == "time" and value.ucum == "h" and not subject.strong:
+            continue  # hours worked
         if point.ucum == "V" and not subject.strong and value.ucum is None and _ohmed(line, m):
             continue
         found = fit(point, value, subject.comp.comp if subject.comp is not None else None)

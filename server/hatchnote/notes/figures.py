@@ -31,7 +31,7 @@ _NOT_VALUES = words(
 _COUNTED = words(
     """
     tap taps
-    times time years year weeks week days day months month turns turn clicks units unit people guys guy
+    times time years year weeks week days day months month turns turn clicks units unit people guys guy men man
     tons ton foot feet ft story stories floors floor trips trip calls minutes' bucks guests cars stops
     steps miles mile blocks customers tables rooms stores stop o'clock percent's cans tubes boxes bags
     cycles cycle gallons gallon

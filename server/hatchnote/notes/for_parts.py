@@ -32,6 +32,9 @@ def _for_part(line: Line, m: Mention) -> bool:
     assert value is not None
     if _bored(line, m):
         return True
+    behind = line.doc.owner[m.stop] if m.stop < line.end and not line.doc.tokens[m.stop].brk else None
+    if behind is not None and behind.has("point") and not behind.part:
+        return False  # "put a new one on, half inch deflection"
     if value.ucum is None:
         return _behind_size(line, m)
     if value.ucum not in _OF_PARTS:

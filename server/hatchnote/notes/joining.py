@@ -19,7 +19,7 @@ from hatchnote.notes.candidates import (
     subject_of_unit,
 )
 from hatchnote.notes.counting import counted, loose, supposed, told_apart
-from hatchnote.notes.doc import Doc
+from hatchnote.notes.doc import Doc, Mention
 from hatchnote.notes.drafting import size_draft, strange, take
 from hatchnote.notes.fitting import NO_FIT, fit
 from hatchnote.notes.for_parts import for_part
@@ -41,11 +41,10 @@ from hatchnote.notes.patterns import (
     setpoint,
     share,
 )
+from hatchnote.notes.plates import plate_input
 from hatchnote.notes.power_in import power_in
 from hatchnote.notes.put_together import put_together
 from hatchnote.notes.subjects import Line, State
-from hatchnote.notes.plates import plate_input
-from hatchnote.notes.power_in import power_in
 from hatchnote.notes.subjects_named import named_legs, named_word
 from hatchnote.notes.switch_points import switch_point
 from hatchnote.notes.topics import set_topic, topic_of
@@ -180,6 +179,10 @@ def join_value(line: Line, k: int) -> int:
         if subject is not None:
             subject.used += 1
         return 1
+    if _belies(line, m):
+        for other in open_subjects(line, k):
+            if not strange(line, m, other) and take(line, m, other, "goes on from before") is not None:
+                return 1
     if subject is not None and (not subject.used or goes_on(line, k)):
         if not subject.strong and subject.mention is not None and loose(line, k, subject.mention.stop):
             return 1
@@ -208,3 +211,13 @@ def join_value(line: Line, k: int) -> int:
     if by_unit is not None and take(line, m, by_unit, "by its unit") is not None and value.ucum in ("V", "A"):
         share(line, k, by_unit)
     return 1
+
+
+def _belies(line: Line, m: Mention) -> bool:
+    """ "Cleaned the wheel, and now she's point five eight": no speed, whatever part was named last."""
+    subject = line.subject
+    if subject is None or subject.strong or subject.used or m.value is None or m.value.ucum is not None:
+        return False
+    if "now" not in line.doc.norm[max(line.begin, m.start - 4) : m.start]:
+        return False
+    return strange(line, m, subject) and subject.comp is not None and subject.mention is subject.comp

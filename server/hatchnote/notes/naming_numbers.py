@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from hatchnote.notes.basis import MOTOR_SPEEDS
 from hatchnote.notes.doc import Mention
 from hatchnote.notes.numbers.words import CLASS
 from hatchnote.notes.subjects import Line
@@ -80,6 +81,8 @@ def _by_its_size(line: Line, m: Mention) -> bool:
     nxt = doc.owner[m.stop] if m.stop < line.end and not doc.tokens[m.stop].brk else None
     if nxt is not None and (nxt.has("point") or nxt.comp):
         return False
+    if m.value is not None and m.value.first in MOTOR_SPEEDS:
+        return False  # "the motor's a seventeen twenty five, two horse"
     subject = line.subject
     if subject is not None and subject.strong:
         return False

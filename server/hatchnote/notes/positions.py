@@ -52,11 +52,28 @@ def stages(doc: Doc, drafts: list[Draft], begin: int, end: int, flue: str | None
                 d.stage = last.slug
 
 
+_AIR = {
+    "space-temperature": "space",
+    "return-air-temperature": "return",
+    "outdoor-air-temperature": "outdoor",
+}
+_WITH = words("with and the its at is of relative humidity rh r h degrees it a sitting running")
+
+
+def _beside(doc: Doc, before: Draft, d: Draft) -> str | None:
+    """Where the air is whose temperature was told right before its humidity."""
+    place = _AIR.get(before.point)
+    between = doc.norm[before.stop : d.start]
+    return place if place and between and all(w in _WITH for w in between) else None
+
+
 def positions(doc: Doc, drafts: list[Draft], begin: int, end: int) -> None:
     entries = doc.vocabulary.points
     carried: str | None = None
-    for _k, d in enumerate(drafts):
+    for k, d in enumerate(drafts):
         entry = entries[d.point]
+        if d.point == "humidity" and not d.position and k:
+            d.position = _beside(doc, drafts[k - 1], d)  # "outside it's eighty eight with the humidity at fifty"
         if d.position or not entry.positions:
             continue
         low = max([begin, *(o.stop for o in drafts if o.stop <= d.start)])
@@ -83,7 +100,7 @@ def positions(doc: Doc, drafts: list[Draft], begin: int, end: int) -> None:
             if found is None and d.point == "co" and _in_a_room(doc, begin, end):
                 found = "ambient"
             carried = found
-        d.position = found or _carried(doc, drafts, _k)
+        d.position = found or _carried(doc, drafts, k)
     for d in drafts:
         if (
             d.point in entries

@@ -9,7 +9,8 @@ from hatchnote.notes.turned import RULE as TURNED
 
 _HOW_MANY = {"two": 2, "three": 3, "four": 4, "five": 5, "six": 6, "seven": 7, "eight": 8}
 _ALL = re.compile(
-    r" (?:on|for|at) (?:all (?:of )?(?:the )?(\w+)(?= )|(?:each|every)(?: one| unit| machine| rooftop| of them)?(?= $| \|)) ?"
+    r" (?:on|for|at) (?:all (?:of )?(?:the )?(\w+)(?= )"
+    r"|(?:each|every)(?: one| unit| machine| rooftop| of them)?(?= $| \|)) ?"
     r"|(?<=\|) all (two|three|four|five|six|seven|eight) "
 )
 

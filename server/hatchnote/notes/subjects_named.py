@@ -23,6 +23,10 @@ STAGED = frozenset({"manifold-pressure", "co", "oxygen", "stack-temperature"})
 """Points at which "high" and "low" are firing stages, no sides of the circuit."""
 
 
+_FIRED = frozenset({"temperature-rise", "gas-input", "flame-signal", "draft", "inlet-gas-pressure"})
+"""Points that are read at a firing stage where one is named."""
+
+
 def _just_said(line: Line) -> Draft | None:
     """The reading that a correction at a sentence's beginning is of: what was told since may be meant instead."""
     last = line.state.last
@@ -220,6 +224,8 @@ def _in_the_flue(line: Line, m: Mention) -> bool:
 def staged(line: Line) -> bool:
     """Whether the firing stage is spoken of: "high" then is no high side."""
     last = line.made[-1] if line.made else line.state.last
+    if line.made and last is not None and last.point in _FIRED:
+        return any(x.kind == "stage" for x in line.items)
     stage = any(x.kind == "stage" for x in line.doc.within(max(0, line.begin - 20), line.end))
     return last is not None and last.point in STAGED and (stage or bool(line.made))
 
