@@ -8,8 +8,9 @@ lines under one are that manner in several hands, so that a rule fitted to one s
 from pathlib import Path
 
 import pytest
-from hatchnote.notes import read_notes
 from tests.notes.short import finding, part, reading, work
+
+from hatchnote.notes import read_notes
 
 LINES = [
     [*(column.strip() for column in line.split("|")), "", "", "", ""][:5]
@@ -27,7 +28,8 @@ def test_remark(line):
     said, *expected = line
     facts = read_notes(said)
     read = [reading(r) + (" (marked)" if r.check else "") for r in facts.readings]
-    got = [sorted(read), sorted(map(work, facts.work)), sorted(map(part, facts.parts)), sorted(map(finding, facts.findings))]
+    done, parts, found = map(work, facts.work), map(part, facts.parts), map(finding, facts.findings)
+    got = [sorted(read), sorted(done), sorted(parts), sorted(found)]
     assert got == [_expected(column) for column in expected]
 
 

@@ -157,6 +157,17 @@ def point_behind(line: Line, k: int) -> Subject | None:
     return None
 
 
+def _same_machine(line: Line, d: Draft, m: Mention) -> bool:
+    """Whether a value is of the machine of draft `d`, or of one of a row that the values around `d` were told of."""
+    tag = line.doc.tag_at[m.start]
+    if d.tag == tag:
+        return True
+    begin, end = line.doc.sentences[d.sentence]
+    return tag is not None and any(
+        x.kind == "machines" and tag in x.slug.split(",") for x in line.doc.within(begin, end)
+    )
+
+
 def open_subjects(line: Line, k: int) -> list[Subject]:
     """Subjects that what was said before leaves open for a rating, a setting or a value of now."""
     m = line.items[k]
@@ -171,7 +182,7 @@ def open_subjects(line: Line, k: int) -> list[Subject]:
     ) and not elsewhere(line, m):
         for d in islice(reversed(line.doc.drafts), 12):
             if (
-                d.tag != line.doc.tag_at[m.start]
+                not _same_machine(line, d, m)
                 or (d.basis == "set" and d.point != "opening")
                 or d.point == "power"
             ):

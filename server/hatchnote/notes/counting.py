@@ -309,6 +309,8 @@ def between(line: Line, start: int, stop: int) -> int:
             continue
         if owner is not None and (owner.has("cue") or owner.has("point") or owner.kind != "word"):
             continue
+        if owner is not None and owner.claimed == "verb" and owner.has("verb", "adjust"):
+            continue  # "bumped number three to three five"
         count += 1
     return count
 

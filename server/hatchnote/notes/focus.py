@@ -181,6 +181,8 @@ def _says_where(doc: Doc, m: Mention) -> bool:
             return owner is None or not owner.has("verb")
         if word not in _SKIP and CLASS.get(word, ".") not in "dt":
             return False
+        if word not in _SKIP and doc.norm[i + 1] in ("the", "a", "an", "its", "their"):
+            return False  # "on five the coil": the number is the place
         i -= 1
         steps += 1
     return False

@@ -14,11 +14,13 @@ from hatchnote.notes.wordlists import words
 
 def bare_numbers(doc: Doc) -> None:
     """ "On three", "number two", "three's filters" in a round of several machines, once they have been named."""
+    from hatchnote.notes.numbered import row_on, unnamed
+
+    if not doc.equipment:
+        row_on(doc)
     named = {m.slug for m in doc.mentions if m.kind == "machine"}
     named |= {t for m in doc.mentions if m.kind == "machines" for t in m.slug.split(",")}
     if not named and not doc.equipment:
-        from hatchnote.notes.numbered import unnamed
-
         unnamed(doc)
         return
     kinds = {t.rpartition("-")[0] for t in named if "-" in t}
@@ -33,6 +35,7 @@ def bare_numbers(doc: Doc) -> None:
         if re.search(r"\d+[A-Z]?$", e.tag)
     }
     _all_of(doc, known)
+    _more_of_them(doc, known, kinds)
     machine_rows(doc, known)
     for i in range(len(doc.tokens)):
         if _lettered(doc, i, known):
@@ -69,6 +72,7 @@ def bare_numbers(doc: Doc) -> None:
                 and (opens or (i >= 2 and doc.norm[i - 2] == "on"))
                 and after in _AFTER_MACHINE
             )
+            or (before == "number" and after in _MOVED_TO and _moved(doc, i - 1))
         ):
             start = i - 1 if before == "number" else i
             for other in doc.within(start, i + 1):
@@ -76,6 +80,36 @@ def bare_numbers(doc: Doc) -> None:
             m = doc.put(Mention("machine", start, i + 1, slug=known[str(value)]))
             m.number = "on" if before == "on" or (i >= 2 and doc.norm[i - 2] == "on") else None
     doc.settle()
+
+
+_GOES_ON = words("got gets is has had needs was wouldn't won't isn't took")
+_MOST = 40
+
+
+def _more_of_them(doc: Doc, known: dict[str, str], kinds: set[str]) -> None:
+    """ "Units one through four, filters changed. Five got a new belt, and six is down.": the round goes on, marked."""
+    if len(kinds) != 1 or doc.equipment or not any(m.kind == "machines" for m in doc.mentions):
+        return
+    kind = next(iter(kinds))
+    for begin, end in doc.sentences:
+        for i in range(begin, end - 1):
+            opens = i == begin or (doc.norm[i - 1] in ("and", "but") and doc.tokens[i - 1].brk > 0)
+            value = number_word(doc, i) if opens and doc.owner[i] is None else None
+            if value is None or not 1 <= value <= _MOST or str(value) in known or doc.tokens[i + 1].brk:
+                continue
+            if doc.norm[i + 1] in _GOES_ON and CLASS.get(doc.norm[i], "d") in "dt":
+                tag = f"{kind}-{value}"
+                known[str(value)] = tag
+                doc.doubtful_tags[tag] = f'heard "{doc.said(i, i + 1)}": taken for {tag}'
+
+
+_MOVED_TO = frozenset({"to", "from", "up", "down", "back"})
+
+
+def _moved(doc: Doc, at: int) -> bool:
+    """ "Bumped number three to three five": something of the machine was moved."""
+    verb = doc.owner[at - 1] if at else None
+    return verb is not None and (verb.has("verb", "adjust") or verb.has("cue", "from", "setting"))
 
 
 def _beside_another(doc: Doc, i: int, known: dict[str, str]) -> bool:

@@ -102,6 +102,8 @@ def count_before(doc: Doc, m: Mention) -> float | None:
             steps += 1
             continue
         count = count_at(doc, i)
+        if count is not None and doc.norm[i + 1] == "the" and doc.norm[i] != "both":
+            return None  # "on five the coil": a place
         if count is not None:
             if owner is not None and owner.kind == "value":
                 whole = owner.value is not None and owner.stop == i + 1 and owner.value.first == count

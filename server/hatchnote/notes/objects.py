@@ -33,7 +33,7 @@ def objects_of(doc: Doc, verb: Mention, term: Term, begin: int, end: int) -> lis
         if subject:
             return subject  # "the coil got washed and the drain got blown out"
     before = doc.owner[verb.start - 1] if verb.start > begin and not doc.tokens[verb.start].brk else None
-    ends = verb.stop >= end or doc.tokens[verb.stop].brk > 0
+    ends = verb.stop >= end or doc.tokens[verb.stop].brk > 0 or doc.norm[verb.stop] in ("and", "but", "so", "then")
     if (
         term.form == "past"
         and ends

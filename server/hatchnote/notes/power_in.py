@@ -1,4 +1,4 @@
-"""Volts told by where they go: "got four sixty going in", "two forty coming into the disconnect, nothing coming out"."""
+"""Volts told by where they go: "got four sixty going in", "two forty coming into the disconnect"."""
 
 from __future__ import annotations
 
