@@ -6,7 +6,7 @@ from itertools import islice
 
 from hatchnote.notes.clauses import focus_before
 from hatchnote.notes.counting import between
-from hatchnote.notes.doc import Mention
+from hatchnote.notes.doc import Draft, Mention
 from hatchnote.notes.drafting import strange
 from hatchnote.notes.fitting import NO_FIT, UNLIKELY, fit
 from hatchnote.notes.plates import rated_subjects
