@@ -44,6 +44,14 @@ def give_basis(
     if d.basis != "measured":
         return
     last = leading[-1] if leading else None
+    if last is not None and last.slug == "was" and len(leading) > 1:
+        told = leading[-2]
+        near = told.start >= previous - 1 and last.start - told.stop <= 6
+        if told.slug in ("rated", "set") and near and not any(doc.tokens[i].brk for i in range(told.stop, last.start)):
+            last = told  # "the target for this orifice was fourteen"
+    brought = last is not None and last.slug == "setting"
+    if brought and trailing is not None and {"per", "by"} & {*doc.norm[d.stop : trailing.start]}:
+        trailing = None  # "brought it down to three and a half per the plate": what it was brought to
     chained = (
         k > 0
         and drafts[k - 1].basis == "rated"
@@ -85,7 +93,8 @@ def give_basis(
     if d.basis == "measured" and d.point == "opening" and _minimum(doc, d, begin):
         d.basis = "set"
     if d.basis == "measured":
-        d.basis = _own_rating(doc, d, drafts, begin)
+        found = any(c.slug in ("found", "was") and c.start >= previous - 1 for c in leading)
+        d.basis = "measured" if found and d.point == "capacitance" else _own_rating(doc, d, drafts, begin)
     if d.basis == "measured" and doc.vocabulary.points[d.point].set:
         d.basis = "set"
     if d.basis == "rated" and d.point == "refrigerant-charge":

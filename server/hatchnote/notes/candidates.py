@@ -301,11 +301,9 @@ def subject_of_unit(line: Line, k: int) -> Subject | None:
         return Subject(["flame-signal"], m.start)
     if ucum == "V" and m.value.unit_text != "volt":
         size = m.value.first
-        return (
-            Subject(["voltage" if size >= 90 else "control-voltage"], m.start)
-            if size >= 90 or 18 <= size <= 32
-            else None
-        )
+        if size >= 90 or 18 <= size <= 32:
+            return Subject(["voltage" if size >= 90 else "control-voltage"], m.start)
+        return Subject(["control-voltage"], m.start) if size < 18 and _at_a_terminal(line, m) else None
     if ucum in ("[lb_av]", "[oz_av]"):
         return weighed(line, m)
     point = BY_UNIT.get(ucum)
@@ -352,6 +350,16 @@ def weighed(line: Line, m: Mention) -> Subject | None:
     return Subject(
         ["refrigerant-charge"], m.start, position="total" if plate else "recovered" if out else "added"
     )
+
+
+_TERMINALS = frozenset(["y", "w", "g", "r", "c"]) | {"y1", "y2", "w1", "w2"}
+
+
+def _at_a_terminal(line: Line, m: Mention) -> bool:
+    """ "Zero volts at W one", "nothing but eight volts Y to C": a letter of the thermostat's terminals beside it."""
+    doc = line.doc
+    near = range(max(line.begin, m.start - 6), min(line.end, m.stop + 5))
+    return any(doc.norm[i] in _TERMINALS and doc.tokens[i].text != "a" for i in near)
 
 
 def _of_flame(line: Line, m: Mention) -> bool:

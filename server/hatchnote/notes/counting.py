@@ -39,6 +39,7 @@ _ADVERBS = frozenset(
     """.split()  # noqa: SIM905 (read as prose)
 )
 _HESITATIONS = frozenset(["uh", "um", "er", "ah", "like", "no", "well"])
+_COUNTED = words("legs phases rev revs revolution revolutions turn turns lap laps times")
 _COUNTING = frozenset({"replace", "install", "order", "clean", "remove", "lubricate"})
 _DRAWS = words(
     "it's is was are they're she's he's motor compressor fan blower still now and only one two three"
@@ -72,8 +73,10 @@ def counted(line: Line, m: Mention) -> bool:
     nxt = doc.owner[m.stop] if after else None
     if _small(m) and nxt is not None and nxt.plural and nxt.part and not nxt.has("point", "belt-deflection"):
         return True  # "two belts", "four fans"
-    if after == "legs" or after == "phases":
-        return True
+    if tied == "other" and _small(m):
+        return True  # "the other two are good"
+    if after in _COUNTED:
+        return True  # "one rev of the two foot dial", "on all three legs"
     if tied == "makes" and doc.norm[m.start - 2] in ("that", "this", "it", "which"):
         return True  # "that makes three"
     if value.first <= 99 and _plural(line, m):
@@ -230,6 +233,8 @@ def supposed(line: Line, m: Mention) -> bool:
     if _OF_CONTROLS & {*doc.norm[max(line.begin, m.start - 5) : m.start]}:
         return True  # at what a control changes over: a setting with no point of its own
     said = doc.norm[max(line.begin, m.start - 2) : m.start]
+    if said == ["instead", "of"] and not {"now", "it's", "new"} & {*doc.norm[line.begin : m.start]}:
+        return True  # "two point nine instead of three and a half": what it ought to be
     if (said[-1:] == ["not"] or said == ["not", "to"]) and m.value is not None and not m.value.text:
         return True  # "forty foot pounds, not forty five"
     before = [

@@ -137,8 +137,10 @@ def _trailing(doc: Doc, m: Mention, begin: int, end: int) -> bool:
     after = doc.norm[m.stop] if m.stop < end else ""
     if m.claimed == "suffix" and m.has("cue", "rated"):
         return True
+    if m.stop - m.start > 2 and doc.norm[m.start] in ("after", "before", "when", "once"):
+        return True  # "down to forty after I cleaned the burners": the clause is the cue
     return (
         m.stop >= end
         or bool(doc.tokens[m.stop].brk)
-        or after in ("and", "but", "so", "on", "which", "with", "for", "after")
+        or after in ("and", "but", "so", "on", "which", "with", "for", "after", "instead")
     )

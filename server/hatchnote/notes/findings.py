@@ -61,6 +61,8 @@ def _all(doc: Doc, seen: set[tuple[object, ...]]) -> None:
                 _write(doc, m, _MISSING, tag, [(comp, m.number)], seen)
 
 
+_HOW_MUCH = frozenset(["flat", "dead", "clean", "good", "solid", "strong", "even", "nice", "steady"])
+"""Words of condition that, right before a number, only say how much it is."""
 _MISSING = Term("condition", "missing", "none there")
 
 
@@ -111,6 +113,10 @@ def _finding(doc: Doc, m: Mention, term: Term, begin: int, end: int) -> list[tup
         and doc.norm[m.start - 1] in ("it", "they", "that")
     ):
         return None  # "snugged it up and it quit": the trouble did
+    if doc.norm[m.stop - 1] in _HOW_MUCH and m.stop < end and not doc.tokens[m.stop].brk:
+        behind_it = doc.owner[m.stop]
+        if behind_it is not None and behind_it.kind == "value":
+            return None  # "a flat zero", "a good three and a half"
     if term.slug in ("failed", "normal") and doc.norm[m.start] in ADVERBS and adverb(doc, m, begin):
         return None
     if term.slug == "normal" and well_done(doc, m, begin):

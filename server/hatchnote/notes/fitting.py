@@ -102,7 +102,9 @@ def fit(point: PointEntry, value: Value, component: str | None = None) -> Fit:
         seen.add(number)
         measured = number * 1.8 + 32 if temperature and not point.difference else parse.value * scale
         cost = parse.cost + _manner(point, value, parse.style, number)
-        if not low <= measured <= high:
+        volts = value.ucum == "V" or point.slug == "control-voltage"
+        dead = number == 0 and volts and ucum == "V"  # no voltage at all is what one looks for, and often finds
+        if not low <= measured <= high and not dead:
             cost += UNLIKELY if least <= measured <= most else OUTSIDE
         ranked.append((cost, number))
     if not ranked:

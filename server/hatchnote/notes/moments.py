@@ -13,7 +13,7 @@ from hatchnote.notes.wordlists import words
 REQUIRES = ("drafts", "work")
 ASSIGNS = ("basis", "moment")
 _ANEW = words("i it it's its they they're and i've we")
-_IS = words("is it's they're are now reads runs")
+_IS = words("is it's they're are now reads runs i we it she getting showing")
 _HEADING = 4
 _HEADED = words(
     "readings reading numbers conditions condition values the my these all are at on upon work service figures"

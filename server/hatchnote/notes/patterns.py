@@ -36,6 +36,9 @@ def position_of_last(line: Line, m: Mention) -> Subject | None:
         and line.doc.norm[i - 1] in ("in", "at", "for")
     ):
         return None  # "parked in space eleven"
+    if position is None and m.stop < line.end and not line.doc.tokens[m.stop].brk:
+        closed = m.stop + 1 >= line.end or line.doc.tokens[m.stop + 1].brk or line.doc.norm[m.stop + 1] == "and"
+        position = entry.positions.get(line.doc.norm[m.stop]) if closed else None  # "so point eight total"
     return Subject([last.point], m.start, None, position=position) if position else None
 
 

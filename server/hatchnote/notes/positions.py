@@ -77,7 +77,8 @@ def positions(doc: Doc, drafts: list[Draft], begin: int, end: int) -> None:
         if d.position or not entry.positions:
             continue
         low = max([begin, *(o.stop for o in drafts if o.stop <= d.start)])
-        high = min([end, *(o.start for o in drafts if o.start >= d.stop)])
+        ahead_of = (m.start for m in doc.within(d.stop, end) if m.kind == "value")
+        high = min([end, *(o.start for o in drafts if o.start >= d.stop), *ahead_of])
         fresh = _tail(doc, low, d.start) if low > begin else begin
         found = position_in(doc, entry, fresh, d.start, last=True) if fresh < d.start else None
         ahead = position_in(doc, entry, d.stop, _tail(doc, d.stop, high), last=False)

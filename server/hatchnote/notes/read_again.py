@@ -89,6 +89,7 @@ def _found_before(
             continue
         if (
             d.was
+            and not before.was
             and before.moment in (None, "as-left")
             and same
             and d.point not in ("time", "vacuum")
@@ -96,12 +97,10 @@ def _found_before(
         ):
             before.moment, d.moment = "as-left", "as-found"  # "head's three ninety, it was five ten"
     for d in drafts:
-        if d.moment is not None or d.basis != "measured" or d.point in NO_MOMENT | SIZES:
-            continue
+        again = last_left.get(_key(d))
         moved = d.point == "opening" and d.basis == "set" and again is not None and again.basis == "set"
         if d.moment is not None or (d.basis != "measured" and not moved) or d.point in NO_MOMENT | SIZES:
             continue
-        again = last_left.get(_key(d))
         if again is not None and again.at > d.at:
             d.moment = "as-found"
             if again.sentence != d.sentence:

@@ -38,6 +38,9 @@ _SPOKEN_BLENDS = {
     ("four", "one", "oh"): "410",
     ("four", "hundred", "ten"): "410",
 }
+_CHARGED = frozenset(
+    ["system", "systems", "unit", "units", "machine", "machines", "charge", "refrigerant", "equipment"]
+)
 
 
 def find_refrigerants(doc: Doc) -> None:
@@ -81,6 +84,8 @@ def find_refrigerants(doc: Doc) -> None:
                 and (i + 1 < n and code in ("22", "410"))
             ):
                 suffix = "?"
+            elif stop < n and doc.norm[stop] in _CHARGED and not doc.tokens[stop].brk:
+                suffix = "?"  # "a four ten system", "it's a 22 unit"
             after = doc.norm[stop] if stop < n else ""
             letter_is_article = (
                 suffix == "A"

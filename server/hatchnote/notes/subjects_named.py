@@ -19,7 +19,7 @@ from hatchnote.notes.subjects import (
     doc_words,
 )
 
-STAGED = frozenset({"manifold-pressure", "co", "oxygen", "stack-temperature"})
+STAGED = frozenset({"manifold-pressure", "co", "oxygen", "stack-temperature", "flame-signal"})
 """Points at which "high" and "low" are firing stages, no sides of the circuit."""
 
 
@@ -66,12 +66,21 @@ def named_legs(line: Line, m: Mention) -> None:
         line.subject = Subject(["current", "voltage"], m.start, mention=m)
         return
     ahead = next((x for x in line.items if x.start >= m.stop and x.kind == "value"), None)
-    if m.slug == "C-R" and ahead is not None and ahead.value is not None and ahead.value.ucum == "V":
+    if m.slug == "C-R" and ahead is not None and ahead.value is not None and _of_controls(line, ahead):
         m.claimed = "control side"  # R to C of the low voltage, no winding
         line.subject = Subject(["control-voltage"], m.start, mention=m)
         return
     point = "resistance" if m.slug[0] in "CRS" and "-" in m.slug and m.slug[-1] in "CRSG" else "voltage"
     line.subject = Subject([point], m.start, at, mention=m)
+
+
+def _of_controls(line: Line, m: Mention) -> bool:
+    """ "R to C is reading twenty six point four": volts of the controls, where nobody speaks of a winding."""
+    assert m.value is not None
+    if m.value.ucum is not None or not 18 <= m.value.first <= 32:
+        return m.value.ucum == "V"
+    near = line.doc.within(max(0, line.begin - 25), m.start)
+    return not any(x.comp in ("compressor", *MOTORS) or x.has("point", "resistance") for x in near)
 
 
 def _only_a_place(line: Line, subject: Subject) -> bool:
