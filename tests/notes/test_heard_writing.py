@@ -124,3 +124,17 @@ def test_a_second_hearing_parted_at_the_point_settles_where_it_stands():
     parted = heard("RTU-4. Compressor 1 amps 226.", [(4, "amps 22-6.")])
     [a], [b] = readings(whole, "current"), readings(parted, "current")
     assert (a.value, b.value) == (22.6, 22.6) and a.check is not None and b.check is None
+
+
+def test_volts_that_a_point_was_put_into():
+    [part] = read_notes(heard("RTU-4. Replaced the run capacitor with a new 7.5, 3.70 volt.")).parts
+    assert part.size == "7.5 uF 370 V"
+    [got] = readings(heard("RTU-4. Line voltage is 2.30 volts."), "voltage")
+    assert got.value == 230 and got.check is not None
+    [typed] = read_notes("RTU-4. Control voltage 2.40 volts.").readings
+    assert typed.value == 2.4
+
+
+def test_a_comma_inside_a_fraction():
+    [part] = read_notes(heard("RTU-4. Panel screws were missing, put in 6, 3, 16ths.")).parts
+    assert (part.quantity, part.size) == (6, "3/16 in.")

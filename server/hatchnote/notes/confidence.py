@@ -17,6 +17,8 @@ from hatchnote.notes.doubtful import doubtful
 from hatchnote.notes.doubtful_items import doubtful_items
 from hatchnote.notes.fitting import TWO_WAYS, fit
 from hatchnote.notes.left_open import FRACTION, HYPHEN, left_open
+from hatchnote.notes.legs_differ import legs_differ
+from hatchnote.notes.named_twice import named_twice
 from hatchnote.notes.regrouped import WHY, regrouped
 from hatchnote.notes.second_heard import second_heard
 from hatchnote.notes.surroundings import hardly_heard
@@ -35,6 +37,8 @@ _GUESSED = frozenset(
 
 def confidence(doc: Doc) -> None:
     """Add the doubts of every draft and item."""
+    named_twice(doc)
+    legs_differ(doc)
     starts = _word_starts(doc)
     repairs = [r for r in doc.repairs if not r.quiet]
     times = [h.start for h in doc.second]

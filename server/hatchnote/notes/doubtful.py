@@ -11,6 +11,9 @@ _FITTING = frozenset({"replace", "install", "order", "quote"})
 _OF_A_PLATE = frozenset({"fuse-rating", "power", "speed"})
 _SURE = frozenset({"run-capacitor", "variable-frequency-drive"})
 """Parts that the unit alone tells: microfarads, hertz."""
+_OPENING = frozenset(
+    ["outdoor-air-damper", "economizer", "economizer-actuator", "metering-valve", "variable-frequency-drive"]
+)
 _MONEY = frozenset(["dollar", "dollars", "bucks", "quoted", "price", "labor", "cents", "invoice"])
 _TOLD = frozenset({"rating or setting of the point before", "rated", "three of a kind"})
 
@@ -34,6 +37,8 @@ def doubtful(doc: Doc, d: Draft) -> str | None:
     begin, end = doc.sentences[d.sentence]
     if m.value.ucum is None and _MONEY & {*doc.norm[begin:end]}:
         return "money is spoken of"
+    if d.point == "opening" and m.value.ucum is None and not _opens(doc, d):
+        return "what is open so far was not said"
     if _lone_figure(doc, d, m):
         return "a small number without a unit"
     if d.point in _OF_A_PLATE and d.basis == "rated" and d.rule not in _TOLD and _fitted(doc, d):
@@ -56,6 +61,12 @@ def _roughly(doc: Doc, m: Mention) -> bool:
     stop = m.value.number_stop if m.value is not None and m.value.number_stop else m.stop
     behind = [w for w in doc.norm[stop : stop + 3] if w not in ("and", "-", "plus")]
     return bool(behind) and behind[0] in _SOME and not any(t.brk for t in doc.tokens[stop : stop + 2])
+
+
+def _opens(doc: Doc, d: Draft) -> bool:
+    """Whether a damper, a valve or a drive is spoken of near: "minimum" alone may be that of a gas pressure."""
+    begin, end = doc.sentences[max(0, d.sentence - 2)][0], doc.sentences[d.sentence][1]
+    return any(m.comp in _OPENING for m in doc.within(begin, end))
 
 
 def _lone_figure(doc: Doc, d: Draft, m: Mention) -> bool:

@@ -15,6 +15,7 @@ from hatchnote.notes.taken_apart import (
     parted_decimals,
     point_put_in,
     sections,
+    volts_with_a_point,
 )
 from hatchnote.notes.tokens import Token
 from hatchnote.notes.unit_behind import unit_after
@@ -277,6 +278,7 @@ def _one(doc: Doc, numbers: list[Number], k: int) -> int:
                 put_value(doc, Mention("value", cut, stop, value=size))
                 return k + 1
     lost = point_put_in(doc, number)
+    volts = volts_with_a_point(doc, number, unit.ucum if unit else None)
     value = Value(
         [as_said(number), *number.alternatives, *lost],
         number.style,
@@ -285,6 +287,9 @@ def _one(doc: Doc, numbers: list[Number], k: int) -> int:
         shape=number.shape,
         number_stop=number.stop,
     )
+    if volts is not None:
+        value.parses = [Parse(volts, "point put in", 0.0, str(volts)), as_said(number)]
+        value.ambiguous, value.why = True, f'heard "{doc.said(number.start, number.stop)}"'
     if unit:
         value.unit_text = unit.text
         if unit.factor != 1:

@@ -31,6 +31,8 @@ _ITS_OBJECT = words(
 _SOUND_LIKE = {"to": "two", "too": "two", "for": "four"}
 _COUNTING = words("changed replaced installed order ordered need needs swapped")
 _SIZED = frozenset(["by", "x", "×"])
+_POINTED = {"set": "setpoint", "dew": "dewpoint", "balance": "balance"}
+_TWO = 2
 _LONGEST = 4
 """Words of a part's name."""
 _ENDS = frozenset(["and", "so", "but"])
@@ -67,6 +69,8 @@ def heard_words(doc: Doc) -> None:
         elif word in _SOUND_LIKE:
             if i and doc.norm[i - 1] in _COUNTING and not doc.tokens[i].brk and _size(doc, i + 1):
                 _put(doc, i, _SOUND_LIKE[word])
+        elif word in _POINTED:
+            _set_point(doc, i)
         elif word in _STATES and _state_of_part(doc, i):
             _put(doc, i, _STATES[word])
 
@@ -107,6 +111,18 @@ def _part_of_one(doc: Doc, i: int) -> bool:
 
 def _size(doc: Doc, i: int) -> bool:
     return _number(doc, i) and any(w in _SIZED for w in doc.norm[i + 1 : i + 3])
+
+
+def _set_point(doc: Doc, i: int) -> None:
+    """ "set.73", "dew.52": the word "point" taken for the sign."""
+    if i + 1 >= len(doc.tokens):
+        return
+    figures = doc.tokens[i + 1]
+    if figures.gap != "." or figures.kind != "n" or len(figures.text) < _TWO or "." in figures.text:
+        return
+    doc.repairs.append(Repair(i, i + 2, doc.said(i, i + 2), f"{_POINTED[doc.norm[i]]} {figures.text}"))
+    doc.norm[i] = _POINTED[doc.norm[i]]
+    doc.tokens[i + 1] = figures._replace(brk=0, gap=" ")
 
 
 def _state_of_part(doc: Doc, i: int) -> bool:

@@ -44,6 +44,9 @@ def second_heard(doc: Doc, d: Draft, words: range, times: Sequence[float]) -> Se
         return None
     said = doc.tokens[d.source.start : d.source.value.number_stop] if d.source and d.source.value else []
     parted = _parted(tokens, d.value)
+    if _parted(tokens, d.value / 10) and not any(n.value == d.value for n in find_numbers(tokens)):
+        # "25-1" is no way to say two hundred and fifty one
+        return Second(False, (Alternative(d.value / 10, d.ucum, f"{d.value / 10:.10g}"),))
     if _same_number(doc, d, tokens) or _same_figures(said, tokens) or parted:
         return Second(True, (), parted)
     share = (begin - here[0].start) / max(0.1, here[-1].end - here[0].start)

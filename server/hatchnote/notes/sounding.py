@@ -15,6 +15,7 @@ from functools import lru_cache
 from typing import Any, NamedTuple
 
 from hatchnote.notes.doc import Doc, Repair
+from hatchnote.notes.inflect import plural
 from hatchnote.notes.numbers.words import CLASS
 from hatchnote.notes.phonetics import alike, sound
 from hatchnote.notes.unit_behind import known_words as unit_words
@@ -42,6 +43,8 @@ _UNITS = (
 )  # fmt: skip
 _BEFORE = frozenset(["the", "a", "an", "new", "old", "both", "this", "that", "another"])
 _IS = frozenset(["is", "was", "are", "were"])
+_STANDS = _IS | {"look", "looks", "looked"}
+_HOW = frozenset(["all", "pretty", "really", "very", "so", "both", "still", "badly", "a", "bit", "little", "just"])
 _JOIN = frozenset(["and", "so", "on", "but"])
 _PARTICLES = frozenset(["out", "up", "off", "in", "on", "down"])
 
@@ -54,6 +57,8 @@ class _Places(NamedTuple):
     parts: tuple[tuple[str, str], ...]
     pairs: tuple[tuple[str, str], ...]
     """Parts of two words."""
+    several: tuple[tuple[str, str], ...]
+    """Parts, several of them."""
     states: tuple[tuple[str, str], ...]
     """What a part can be: tripped, pitted ..."""
     heads: dict[str, tuple[tuple[str, str], ...]]
@@ -96,6 +101,7 @@ def _collect(vocabulary: Vocabulary) -> _Places:
         tuple((u, sound(u)) for u in _UNITS),
         tuple(parts.items()),
         tuple(pairs.items()),
+        tuple((plural(part), sound(plural(part))) for part in parts),
         tuple(states.items()),
         {head: tuple(firsts.items()) for head, firsts in heads.items()},
     )
@@ -152,6 +158,8 @@ def _asked(doc: Doc, places: _Places, i: int) -> tuple[tuple[str, str], ...]:
     """The trade words that token `i` could be, by what stands around it; none where nothing asks for one."""
     tokens, norm = doc.tokens, doc.norm
     after = norm[i + 1] if i + 1 < len(norm) and not tokens[i + 1].brk else ""
+    if after in _STANDS and (subjects := _subjects(doc, places, i)):
+        return subjects
     if not i or tokens[i].brk:
         return places.heads.get(after, ())
     before = norm[i - 1]
@@ -162,6 +170,30 @@ def _asked(doc: Doc, places: _Places, i: int) -> tuple[tuple[str, str], ...]:
     if before in _IS and (not after or after in _JOIN) and _part_before(doc, i - 1):
         return places.states
     return places.parts if _is_object(doc, i) else ()
+
+
+def _subjects(doc: Doc, places: _Places, i: int) -> tuple[tuple[str, str], ...]:
+    if not _is_subject(doc, i):
+        return ()
+    return places.several if doc.norm[i].endswith("s") else places.parts
+
+
+def _is_subject(doc: Doc, i: int) -> bool:
+    """Whether a state of a part is told of token `i`: "... look good", "the ... is cracked", "... are all rusted"."""
+    if i and not doc.tokens[i].brk and doc.norm[i - 1] not in _BEFORE and doc.norm[i - 1] not in _JOIN:
+        return False
+    at = i + 1
+    if at >= len(doc.norm) or doc.norm[at] not in _STANDS:
+        return False
+    for k in range(at + 1, min(at + 4, len(doc.norm))):
+        if doc.tokens[k].brk:
+            return False
+        node = doc.vocabulary.trie.get(doc.norm[k], {})
+        if any(t.kind == "condition" for t in node.get("", ())):
+            return True
+        if doc.norm[k] not in _HOW:
+            return False
+    return False
 
 
 def _part_before(doc: Doc, i: int) -> bool:

@@ -12,13 +12,22 @@ from hatchnote.notes.unit_behind import INCHES, unit_after
 
 _BELOW = frozenset({"2", "4", "8", "16", "32", "64"})
 _JOINED = re.compile(r"([1-9]\d?)(16|32|64)|([1357])(8)")
+_PARTS = {"8ths": 8, "16ths": 16, "32nds": 32, "64ths": 64, "eighths": 8, "sixteenths": 16}
 _ORDINAL = ("th", "ths", "s", "nd", "nds")
 
 
 def eighths(doc: Doc) -> None:
-    """ "3-8th", "7 16th", "716th": a fraction as recognisers write it; one that ends in s is read with the numbers."""
+    """ "3-8th", "7 16th", "716th", "5, 16ths": a fraction as recognisers write it.
+
+    One that ends in s, without a comma in it, is read with the numbers already.
+    """
     for i in range(len(doc.tokens) - 1):
         if doc.tokens[i].kind != "n" or not doc.tokens[i].text.isdigit():
+            continue
+        if doc.norm[i + 1] in _PARTS and doc.tokens[i + 1].gap == ", ":
+            top, under = int(doc.tokens[i].text), _PARTS[doc.norm[i + 1]]
+            if top % 2:
+                _part(doc, i, i + 2, top, under, f'heard "{doc.said(i, i + 2)}"')
             continue
         below = i + 2 if doc.norm[i + 1] == "-" else i + 1
         if (
@@ -155,6 +164,19 @@ def point_put_in(doc: Doc, number: Number) -> list[Parse]:
     if not 3 <= len(digits) <= 4 or not digits.isdigit():
         return []
     return [Parse(float(digits), "point put in", 2.0, digits)]
+
+
+_LINE_VOLTS = frozenset({110, 115, 120, 200, 208, 220, 230, 240, 277, 370, 380, 400, 415, 440, 460, 480, 575, 600})
+"""Voltages of supplies and plates (ANSI C84.1, and what run capacitors are made for)."""
+
+
+def volts_with_a_point(doc: Doc, number: Number, ucum: str | None) -> int | None:
+    """The volts in "4.40 volt", "2.30 V", where a recogniser parted what was said in two: 440, 230; else None."""
+    if ucum != "V" or number.shape != "D" or not doc.words or doc.words[0].p is None:
+        return None
+    whole, _, part = doc.tokens[number.start].text.partition(".")
+    volts = int(whole + part) if whole.isdigit() and len(part) == 2 else 0
+    return volts if volts in _LINE_VOLTS else None
 
 
 def dashed_point(doc: Doc, numbers: list[Number], k: int) -> Mention | None:
