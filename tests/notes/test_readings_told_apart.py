@@ -106,6 +106,13 @@ MACHINES = {
         "RTU-7 condenser-fan-motor 2 current 2.3 A",
     ],
 }
+NUMBERED = {
+    "Units six and seven at the mill. Unit six manifold three four, rise forty. Number seven manifold three six.": [
+        "RTU-6 manifold-pressure 3.4 in. w.c.",
+        "RTU-6 temperature-rise 40 °F",
+        "RTU-7 manifold-pressure 3.6 in. w.c.",
+    ],
+}
 SAID_OF_ALL = {
     "R T U five and R T U six. Return is seventy two on R T U five and seventy four on R T U six. "
     "Supply fifty five on both.": [
@@ -181,10 +188,41 @@ MIXED = {
         "RTU-5 draft 0.31 in. w.c. as-found",
         "RTU-5 draft 0.64 in. w.c. as-left",
     ],
-    "RTU-5. Compressor's in, three men, eight hours. Suction one fifteen.": ["RTU-5 suction-pressure 115 psig"],
+    "RTU-5. Compressor's in, three men, eight hours. Suction one fifteen.": [
+        "RTU-5 suction-pressure 115 psig"
+    ],
     "RTU-5. Motor's one and a half horse.": ["RTU-5 supply-fan-motor power 1.5 hp rated"],
 }
-ALL = {**LEGS_TOLD_ONCE, **TWO_RATINGS, **MACHINES, **SAID_OF_ALL, **PLATES, **MIXED}
+# A visit told without a full stop, with few commas: what was left and found, and of which machine, ends where
+# something else begins.
+RUN_ON = {
+    "okay so this is the bowling alley and unit one return seventy two supply fifty three filters dirty changed four "
+    "twenty by twenty by twos belt good, unit two return seventy one supply fifty nine belt loose took it up half an "
+    "inch now, suction one oh five head two ninety, unit three outdoor damper stuck return seventy three supply "
+    "sixty four": [
+        "RTU-1 return-air-temperature 72 °F",
+        "RTU-1 supply-air-temperature 53 °F",
+        "RTU-2 belt-deflection 0.5 in. as-left",
+        "RTU-2 discharge-pressure 290 psig",
+        "RTU-2 return-air-temperature 71 °F",
+        "RTU-2 suction-pressure 105 psig",
+        "RTU-2 supply-air-temperature 59 °F",
+        "RTU-3 return-air-temperature 73 °F",
+        "RTU-3 supply-air-temperature 64 °F",
+    ],
+    "R T U two, no heat, and then I found the igniter cracked, and then I put a new one in, it's fifty two ohms now, "
+    "and then the flame signal's three point one, and then manifold three five, and then I checked the inlet, seven "
+    "one, and then the blower, six one, six three, six two": [
+        "RTU-2 flame-signal 3.1 uA",
+        "RTU-2 igniter resistance 52 ohm as-left",
+        "RTU-2 inlet-gas-pressure 7.1 in. w.c.",
+        "RTU-2 manifold-pressure 3.5 in. w.c.",
+        "RTU-2 supply-fan-motor current 6.1 A",
+        "RTU-2 supply-fan-motor current 6.2 A",
+        "RTU-2 supply-fan-motor current 6.3 A",
+    ],
+}
+ALL = {**LEGS_TOLD_ONCE, **TWO_RATINGS, **MACHINES, **NUMBERED, **SAID_OF_ALL, **PLATES, **MIXED, **RUN_ON}
 
 
 @pytest.mark.parametrize("text", ALL, ids=range(len(ALL)))

@@ -73,6 +73,7 @@ def bare_numbers(doc: Doc) -> None:
                 and after in _AFTER_MACHINE
             )
             or (before == "number" and after in _MOVED_TO and _moved(doc, i - 1))
+            or (before == "number" and opens and _told_of(doc, i - 1, i + 1))
         ):
             start = i - 1 if before == "number" else i
             for other in doc.within(start, i + 1):
@@ -101,6 +102,13 @@ def _more_of_them(doc: Doc, known: dict[str, str], kinds: set[str]) -> None:
                 tag = f"{kind}-{value}"
                 known[str(value)] = tag
                 doc.doubtful_tags[tag] = f'heard "{doc.said(i, i + 1)}": taken for {tag}'
+
+
+def _told_of(doc: Doc, start: int, at: int) -> bool:
+    """ "Number seven inlet seven oh": what is read follows, where no parts are told apart by number."""
+    nxt = doc.owner[at] if at < len(doc.owner) and not doc.tokens[at].brk else None
+    near = doc.within(max(0, start - 12), start)
+    return nxt is not None and nxt.has("point") and not any(m.comp and m.number for m in near)
 
 
 _MOVED_TO = frozenset({"to", "from", "up", "down", "back"})

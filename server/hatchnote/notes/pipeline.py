@@ -23,6 +23,7 @@ from hatchnote.notes import marks as marks_room
 from hatchnote.notes import moments as moments_room
 from hatchnote.notes import named_late as named_late_room
 from hatchnote.notes import repair as repair_room
+from hatchnote.notes import run_on as run_on_room
 from hatchnote.notes import sounding as sounding_room
 from hatchnote.notes import work as work_room
 from hatchnote.notes.doc import Doc
@@ -47,6 +48,7 @@ STAGES: tuple[Stage, ...] = (
     Stage("numbered machines", machines_by_number_room.bare_numbers, ("machines",), ("machines",)),
     Stage("machine turns", machine_turns_room.machine_turns, ("machines",), ("machines",)),
     Stage("figures", figures_room.figures, figures_room.REQUIRES, figures_room.ASSIGNS),
+    Stage("run on", run_on_room.run_on, run_on_room.REQUIRES, run_on_room.ASSIGNS),
     Stage(
         "context", machine_context_room.context, machine_context_room.REQUIRES, machine_context_room.ASSIGNS
     ),

@@ -1,0 +1,145 @@
+"""Stage: run-on speech cut into sentences where something else is begun: another machine, another thing, an act.
+
+People who do not stop, and recognisers that write no full stops, leave one sentence of a whole visit; what "now" or
+"found" or a machine's name is said of then reaches too far. Sentences as long as people mostly say are left alone.
+"""
+
+from __future__ import annotations
+
+from hatchnote.notes.doc import Doc, Mention
+from hatchnote.notes.read_again import family
+from hatchnote.notes.wordlists import words
+
+REQUIRES = ("mentions", "values", "machines")
+ASSIGNS = ("sentences",)
+_LONG = 42
+"""Tokens; of sentences with full stops in our own sets one in two hundred is longer."""
+_OPEN = words("and then so but now okay also next well anyway uh um plus after that")
+_PEOPLE = words("i we he she they somebody i've we've i'm")
+_PLACES = words(
+    "on at in of for to from by with under behind near across over off around between into per through"
+)
+_ARTICLES = words("the a an his her its their that this my our")
+_NEAR = 8
+_TIMES = words("now after before found was were left then")
+
+
+def run_on(doc: Doc) -> None:
+    """Cut every long sentence."""
+    joined: list[tuple[int, int]] = []
+    for begin, end in doc.sentences:
+        if joined and not doc.tokens[begin].brk:
+            joined[-1] = (joined[-1][0], end)  # cut by length alone
+        else:
+            joined.append((begin, end))
+    out: list[tuple[int, int]] = []
+    for begin, end in joined:
+        if end - begin < _LONG:
+            out.append((begin, end))
+            continue
+        at = begin
+        for cut in _cuts(doc, begin, end):
+            out.append((at, cut))
+            doc.tokens[cut] = doc.tokens[cut]._replace(brk=2)
+            at = cut
+        out.append((at, end))
+    doc.sentences = out
+
+
+def _cuts(doc: Doc, begin: int, end: int) -> list[int]:
+    """Tokens of one long sentence at which something else is begun."""
+    commas = sum(1 for t in doc.tokens[begin + 1 : end] if t.brk)
+    spoken = commas * 12 < end - begin
+    out: list[int] = []
+    last = begin
+    topic: object = None
+    told = False
+    for m in doc.within(begin, end):
+        then = _and_then(doc, last, m.start)
+        if told and then is not None:
+            out.append(then)
+            last, topic, told = then, None, False
+        if m.kind in ("value", "size") or m.has("condition"):
+            told = True
+        start = _clause(doc, last, m.start)
+        opens = start > last and (
+            bool(doc.tokens[start].brk) or (start < m.start and doc.norm[start] in _OPEN)
+        )
+        if m.kind in ("machine", "machines"):
+            if start > last + 1 and (opens or spoken) and m.number is None and _anything(doc, last, start):
+                out.append(start)
+                last, topic, told = start, None, False
+            continue
+        if m.kind != "word":
+            continue
+        about = _topic(m)
+        acts = m.has("verb") and not m.has("point") and opens
+        if about is None and not acts:
+            continue
+        if _placed(doc, m.start):
+            continue
+        fresh = acts or (about != topic and (opens or (spoken and _value_follows(doc, m, end))))
+        if told and fresh and start - last >= 2:
+            out.append(start)
+            last, told = start, False
+        if about is not None and (topic is None or fresh):
+            topic = about
+        if acts:
+            topic = None
+            told = True
+    return out
+
+
+def _clause(doc: Doc, low: int, at: int) -> int:
+    """Back from token `at` over small words to where its clause begins."""
+    i = at
+    while i > low and not doc.tokens[i].brk:
+        before = doc.norm[i - 1]
+        if before not in _OPEN and before not in _PEOPLE and before not in _ARTICLES and before not in _TIMES:
+            break
+        value = doc.owner[i - 2] if i - 2 >= low and before in _TIMES and not doc.tokens[i - 1].brk else None
+        if value is not None and value.kind == "value":
+            break  # "three eight now, rise forty one"
+        i -= 1
+    return i
+
+
+def _and_then(doc: Doc, low: int, at: int) -> int | None:
+    """Where "and then" begins something new right before token `at`."""
+    for i in range(at - 1, max(low, at - _NEAR), -1):
+        if doc.norm[i : i + 2] == ["and", "then"]:
+            return i
+    return None
+
+
+def _placed(doc: Doc, at: int) -> bool:
+    """Whether a word only says where: "at the disconnect", "on the compressor"."""
+    i = at - 1
+    while i >= 0 and doc.norm[i] in _ARTICLES and not doc.tokens[i + 1].brk:
+        i -= 1
+    return i >= 0 and doc.norm[i] in _PLACES and not doc.tokens[i + 1].brk
+
+
+def _topic(m: Mention) -> object:
+    points = m.of("point")
+    strong = [t for t in points if not t.weak]
+    if strong and not m.comp:
+        return family(strong[0].slug)
+    if m.comp:
+        return m.comp
+    family_of = m.of("family")
+    return family_of[0].slug if family_of else None
+
+
+def _value_follows(doc: Doc, m: Mention, end: int) -> bool:
+    """Whether a value, a condition or a verb stands right behind, before another name."""
+    for other in doc.within(m.stop, min(end, m.stop + 6)):
+        if other.kind in ("value", "legs") or other.has("condition") or other.has("verb"):
+            return True
+        if other.kind == "word" and _topic(other) is not None:
+            return False
+    return False
+
+
+def _anything(doc: Doc, start: int, stop: int) -> bool:
+    return any(m.kind in ("value", "size") or m.comp or m.has("condition") for m in doc.within(start, stop))
