@@ -123,8 +123,9 @@ def _trailing(doc: Doc, m: Mention, begin: int, end: int) -> bool:
     if doc.norm[i] in ("on", "per", "by", "off", "from") and i > begin:
         i -= 1
     owner = doc.owner[i]
-    if doc.norm[m.start] == "now" and (at := _placed(doc, m, begin)) is not None:
-        owner = at  # "point nine two at the switch now"
+    told_late = doc.norm[m.start] == "now" or (m.stop - m.start > 2 and doc.norm[m.start] in ("when", "before"))
+    if told_late and (at := _placed(doc, m, begin)) is not None:
+        owner = at  # "point nine two at the switch now", "four ten on circuit two when I got here"
     if (
         owner is not None
         and owner.kind == "word"

@@ -6,6 +6,7 @@ from hatchnote.notes.amounts import and_a_half, as_said, one_and_a_part, ounces_
 from hatchnote.notes.doc import Doc, Mention, Value
 from hatchnote.notes.filter_sizes import counted_filter, without_by
 from hatchnote.notes.meter_open import meter_open
+from hatchnote.notes.no_volts import no_volts
 from hatchnote.notes.numbers import Number, Parse, find_numbers
 from hatchnote.notes.sizes import belt_at, filter_from
 from hatchnote.notes.taken_apart import (
@@ -69,6 +70,7 @@ def figures(doc: Doc) -> None:
             ),
         )
     meter_open(doc)
+    no_volts(doc)
     sections(doc)
     eighths(doc)
     parted_decimals(doc)

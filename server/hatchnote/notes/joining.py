@@ -7,6 +7,7 @@ can only be, what the sentence before leaves open. A value that finds nothing is
 
 from __future__ import annotations
 
+from hatchnote.notes.across import across_part
 from hatchnote.notes.candidates import (
     after_and,
     asked,
@@ -23,8 +24,10 @@ from hatchnote.notes.doc import Doc, Mention
 from hatchnote.notes.drafting import size_draft, strange, take
 from hatchnote.notes.fitting import NO_FIT, fit
 from hatchnote.notes.for_parts import for_part
+from hatchnote.notes.indoors import indoors
 from hatchnote.notes.naming_numbers import names_a_thing
 from hatchnote.notes.not_read import not_read
+from hatchnote.notes.out_of import out_of
 from hatchnote.notes.pairs import pair
 from hatchnote.notes.patterns import (
     across_legs,
@@ -118,7 +121,9 @@ def join_value(line: Line, k: int) -> int:
     put_together(line, k)
     if weather(line, m) or switch_point(line, k):
         return 1
-    if pair(line, k) or across_legs(line, k) or power_in(line, k) or plate_speed(line, k):
+    if out_of(line, k) or indoors(line, k):
+        return 1
+    if pair(line, k) or across_part(line, k) or across_legs(line, k) or power_in(line, k) or plate_speed(line, k):
         return 1
     if low_over_high(line, k):
         return 2

@@ -32,9 +32,15 @@ _WAYS = (
     ("on", "the", "input"),
     ("at", "the", "input"),
     ("on", "the", "output"),
+    ("on", "the", "primary"),
+    ("on", "primary"),
+    ("on", "the", "line"),
+    ("on", "the", "load"),
     ("incoming",),
 )
 """Where a voltage is told to go, right behind it."""
+_SIDES = frozenset({"primary", "line", "load"})
+"""Words that are volts by themselves: no part need be spoken of."""
 _GOT = COPULA | {"have", "with", "good", "there's", "has", "a"}
 
 
@@ -53,7 +59,8 @@ def power_in(line: Line, k: int) -> bool:
     if part is None or part.comp not in _ELECTRIC:
         behind = [x for x in line.items[k + 1 : k + 2] if x.comp in _ELECTRIC and x.part]
         part = behind[0] if behind else focus_before(line.doc, m.start, tuple(_ELECTRIC), 20)
-    if part is None or fit(line.points["voltage"], value).cost >= UNLIKELY:
+    told = bool(_SIDES & {*line.doc.norm[m.stop : m.stop + 3]})
+    if (part is None and not told) or fit(line.points["voltage"], value).cost >= UNLIKELY:
         return False
     return take(line, m, Subject(["voltage"], m.start, part), "volts that go in") is not None
 

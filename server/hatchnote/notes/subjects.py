@@ -215,7 +215,9 @@ NAMED_ONLY = frozenset({"shaft-size", "torque"})
 
 ELECTRIC = frozenset({"voltage", "current", "resistance", "insulation-resistance", "control-voltage"})
 
-ONLY_SAID = frozenset({"voltage", "control-voltage", "torque", "time", "draft", "shaft-size"})
+ONLY_SAID = frozenset(
+    {"voltage", "control-voltage", "torque", "time", "draft", "shaft-size", "temperature-drop"}
+)
 
 
 @dataclass(slots=True)

@@ -269,7 +269,12 @@ def named_part(line: Line, k: int) -> None:
             return
     if m.modifier and subject is not None and subject.strong and entry.implied is None and subject.used:
         return
-    if m.modifier and subject is not None and subject.strong and not (subject.used and value_next(line, k)):
+    if (
+        m.modifier
+        and subject is not None
+        and subject.strong
+        and not (subject.used and value_next(line, k) and not _told_when(line, k))
+    ):
         if any(m.comp in line.points[p].components for p in subject.points):
             subject.comp = m
         return
@@ -310,6 +315,13 @@ def named_part(line: Line, k: int) -> None:
         # "compressor one tested at two hundred megs, compressor two at one fifty"
         line.subject.points = [last.point, *(p for p in line.subject.points if p != last.point)]
         line.subject.same = True
+
+
+def _told_when(line: Line, k: int) -> bool:
+    """ "Sixty at the compressor when I showed up, one twenty when I left": the place closes what was told before it."""
+    m = line.items[k]
+    after = line.items[k + 1] if k + 1 < len(line.items) else None
+    return after is not None and after.start == m.stop and after.has("cue", "found", "left")
 
 
 def _in_parallel(line: Line, k: int, last: Draft) -> bool:
