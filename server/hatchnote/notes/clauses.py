@@ -33,7 +33,7 @@ PRONOUNS = frozenset(
     ]
 )
 FOCUS_BACK = 60
-_THINGS = frozenset({"fuse", "air-filter", "supply-fan-belt"})
+_THINGS = frozenset({"fuse", "air-filter", "supply-fan-belt", "evaporator-coil", "condenser-coil"})
 """Parts whose name is also their reading's: they stay in focus when a value follows."""
 
 

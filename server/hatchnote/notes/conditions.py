@@ -33,6 +33,15 @@ _CONTACTS = frozenset({"contactor", "wire-terminal", "wiring", "disconnect", "re
 _SOFT = frozenset({"wiring", "insulation", "ductwork", "gasket"})
 
 _HOLDING = words("gas-valve service-valve schrader-core reversing-valve refrigerant-line gas-union")
+_OFF_BY = frozenset({"by", "lying", "lies", "degrees"})
+_SENSING = words(
+    """
+    supply-air-sensor return-air-sensor outdoor-air-sensor coil-sensor condenser-coil-sensor thermostat
+    evaporator-coil-sensor pressure-switch limit-switch low-pressure-switch high-pressure-switch
+    run-capacitor transformer control-board
+    """
+)
+_DRIVEN = frozenset({"sheave", "motor-pulley", "supply-fan-belt", "supply-fan-wheel", "supply-fan-motor"})
 _ANY: frozenset[str] = frozenset()
 """Stands for every other part."""
 
@@ -54,6 +63,12 @@ _RULES = (
     _Rule("burnt", frozenset({"fuse"}), "blown"),
     _Rule("worn", _SOFT, "damaged", frozenset({"chewed", "frayed", "fraying", "eaten", "shredded", "dry"})),
     _Rule("rusted-through", _SOFT | {"supply-fan-belt"}, "damaged"),
+    _Rule("seized", _DRAINS | {"burner"}, "plugged", frozenset({"shut"})),
+    _Rule("seized", frozenset({"air-filter"}), "", frozenset({"jammed", "wedged", "stuck", "crammed"})),
+    _Rule("damaged", frozenset({"supply-fan-wheel", "condenser-fan-blade"}), "misaligned", frozenset({"rubbing"})),
+    _Rule("out-of-range", _SENSING, "out-of-range", _OFF_BY),
+    _Rule("out-of-range", _DRIVEN, "misaligned", _OFF_BY),
+    _Rule("out-of-range", _ANY, "", _OFF_BY),
 )
 
 

@@ -5,6 +5,7 @@ from __future__ import annotations
 from typing import NamedTuple
 
 from hatchnote.notes.doc import Doc, Mention
+from hatchnote.notes.wordlists import words
 
 
 class Cue(NamedTuple):
@@ -24,6 +25,9 @@ def cues_of(doc: Doc, begin: int, end: int) -> list[Cue]:
     """The cues of the sentence, in order."""
     out: list[Cue] = []
     for m in doc.within(begin, end):
+        if m.kind == "value" and (moved := _moved_to(doc, m, begin)) is not None:
+            out.append(Cue(moved, m.start, "setting", False))
+            continue
         if (
             m.kind == "word"
             and m.has("verb")
@@ -97,6 +101,32 @@ def _counts(doc: Doc, m: Mention, slug: str, begin: int, end: int) -> bool:
     if slug == "was":
         return True
     return True
+
+
+_MOVED = words(
+    """
+    brought took got dropped lowered raised bumped pulled backed turned cranked knocked eased cut pushed
+    """
+)
+_BY_US = frozenset({"i", "we", "i've", "we've", "and", "then", "just", "so", "to", "also", "finally"})
+
+
+def _moved_to(doc: Doc, m: Mention, begin: int) -> int | None:
+    """ "Took the head down to three ten", "brought the static back up to point five": where he began to move it."""
+    i = m.start - 1
+    if i <= begin or doc.norm[i] in ("about", "around"):
+        i -= 1
+    if i <= begin or doc.norm[i] != "to" or any(doc.tokens[x].brk for x in range(i, m.start + 1)):
+        return None
+    for k in range(i - 1, max(begin - 1, i - 8), -1):
+        owner = doc.owner[k]
+        if owner is not None and owner.kind == "value":
+            return None
+        if doc.norm[k] in _MOVED and (k == begin or doc.tokens[k].brk or doc.norm[k - 1] in _BY_US):
+            return k if {"up", "down", "back", "it", "them", "that"} & set(doc.norm[k:i]) else None
+        if doc.tokens[k].brk:
+            return None
+    return None
 
 
 def _placed(doc: Doc, m: Mention, begin: int) -> Mention | None:

@@ -17,6 +17,7 @@ from hatchnote.notes.findings_frames import (
     praises_work,
     the_bad_one,
     turned_about,
+    done_by_hand,
     well_done,
     where_it_is,
     works_at,
@@ -123,6 +124,8 @@ def _finding(doc: Doc, m: Mention, term: Term, begin: int, end: int) -> list[tup
         return None
     if term.slug == "normal" and (praises_work(doc, m, end) or not as_meant(doc, m)):
         return None
+    if term.slug == "normal" and of_its_supply(doc, m, begin):
+        return None
     if only_how(doc, m, begin, end) or works_at(doc, m, term, end):
         return None
     behind = wrong_with(doc, m, term, begin, end)
@@ -143,6 +146,8 @@ def _finding(doc: Doc, m: Mention, term: Term, begin: int, end: int) -> list[tup
         return [harmed]
     if term.form == "noun":
         return part_of_noun(doc, m, entry, begin, end)
+    if done_by_hand(doc, m, begin, end):
+        return None
     turned = turned_about(doc, m, begin, end)
     if turned is not None and (not entry.only or turned[0] in entry.only):
         return [turned]

@@ -102,10 +102,11 @@ def fitted_or_replaced(doc: Doc) -> None:
         if x.kind == "work" and x.fields["verb"] == "remove" and x.fields["state"] == "done":
             bad.setdefault((x.tag, x.fields["component"]), x.at)
     for item in doc.items:
-        if item.kind != "work" or item.fields["state"] != "done":
+        if item.kind != "work" or item.fields["state"] == "not-done":
             continue
         place = (item.tag, item.fields["component"])
+        done = item.fields["state"] == "done"
         if item.fields["verb"] == "replace" and missing.get(place, item.at) < item.at:
             item.fields["verb"] = "install"
-        elif item.fields["verb"] == "install" and place not in missing and bad.get(place, item.at) < item.at:
+        elif done and item.fields["verb"] == "install" and place not in missing and bad.get(place, item.at) < item.at:
             item.fields["verb"] = "replace"

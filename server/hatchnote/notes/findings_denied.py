@@ -17,8 +17,8 @@ def is_denied(doc: Doc, m: Mention, term: Term, begin: int) -> bool:
     i = m.start - 1
     steps = 0
     while i >= begin and steps < (7 if term.form == "noun" else 4):
-        if doc.tokens[i + 1].brk:
-            return False
+        if doc.tokens[i + 1].brk or doc.norm[i] in ("just", "only", "except"):
+            return False  # "no holes, just surface rust"
         owner = doc.owner[i]
         if owner is not None and owner.has("cue", "not"):
             return True

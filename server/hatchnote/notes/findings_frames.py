@@ -92,6 +92,29 @@ def did_to(doc: Doc, m: Mention, term: Term, begin: int, end: int) -> tuple[str,
     return None
 
 
+_DOERS = words(
+    """
+    they he she somebody someone tenant landlord customer roofer roofers electrician janitor whoever i we
+    guy
+    """
+)
+_OBJECTS = words("the a an that this my our their her his its both all two these those another some")
+
+
+def done_by_hand(doc: Doc, m: Mention, begin: int, end: int) -> bool:
+    """ "They choked the return down", "bent the electrode back", "plugged the hole": an act upon what stands behind."""
+    if m.stop - m.start > 2 or m.stop + 1 >= end or doc.tokens[m.stop].brk or doc.norm[m.stop] not in _OBJECTS:
+        return False
+    word = doc.norm[m.start]
+    if not (word.endswith("ed") or word in _DONE_PAST) or (doc.norm[m.stop] in ("all", "both", "two") and not m.comp):
+        return False
+    opens = m.start == begin or doc.tokens[m.start].brk > 0
+    return opens or doc.norm[m.start - 1] in _DOERS
+
+
+_DONE_PAST = words("bent split cut broke tore blew froze burnt shot wore stuck bust ate chewed")
+
+
 def only_how(doc: Doc, m: Mention, begin: int, end: int) -> bool:
     """ "dead seized" tells how, "marked to open" what for, "a bent ladder" of a thing that is no part."""
     after = doc.owner[m.stop] if m.stop < end and not doc.tokens[m.stop].brk else None
@@ -104,6 +127,10 @@ def only_how(doc: Doc, m: Mention, begin: int, end: int) -> bool:
     ):
         return True
     before = doc.norm[m.start - 1] if m.start > begin and not doc.tokens[m.start].brk else ""
+    if word.startswith("flap") and doc.norm[m.stop : m.stop + 1] in (["shut"], ["closed"], ["open"], ["free"]):
+        return True  # "flaps shut like it should"
+    if word in ("groove", "grooves") and "by" in doc.norm[max(begin, m.start - 4) : m.start]:
+        return True  # "out of line by half a groove"
     if word == "full" and (
         after is not None or doc.norm[m.stop : m.stop + 1] in (["of"], ["load"], ["on"], ["fire"])
     ):
@@ -202,6 +229,25 @@ def as_meant(doc: Doc, m: Mention) -> bool:
         return True
     near = [doc.owner[i] for i in range(max(0, m.start - 3), m.start) if not doc.tokens[m.start].brk]
     return any(x is not None and x.comp and x.part for x in near)
+
+
+_GETTING = frozenset({"getting", "gets", "got", "has", "have", "sees", "seeing", "receiving"})
+_FED = frozenset({"volts", "volt", "power", "signal", "voltage", "gas", "call", "juice", "pressure"})
+
+
+def of_its_supply(doc: Doc, m: Mention, begin: int) -> bool:
+    """ "The actuator's getting its ten volts all right": what it is given is good, not what it makes of it."""
+    fed = False
+    for i in range(m.start - 1, max(begin - 1, m.start - 9), -1):
+        if doc.tokens[i + 1].brk:
+            return False
+        owner = doc.owner[i]
+        fed = fed or doc.norm[i] in _FED or (owner is not None and owner.kind == "value")
+        if doc.norm[i] in _GETTING:
+            return fed
+        if owner is not None and owner.comp and owner.part:
+            return False
+    return False
 
 
 def praises_work(doc: Doc, m: Mention, end: int) -> bool:

@@ -110,7 +110,7 @@ def part_of_noun(
         if previous is not None and previous.comp and previous.part:
             found = previous
         elif (
-            before in ("has", "have", "had", "a", "some", "with", "of", "little")
+            before in ("has", "have", "had", "a", "some", "with", "of", "little", "just", "only", "light", "except")
             or doc.norm[m.stop : m.stop + 2] in (["on", "it"], ["in", "it"])
             or (doc.norm[m.stop : m.stop + 1] in (["on"], ["in"]))
         ):
@@ -145,6 +145,8 @@ def _only_sizes(doc: Doc, i: int, begin: int) -> bool:
 
 _MEASURED = ("run-capacitor", "start-capacitor", "thermostat")
 """Parts of which a value out of range is said by "it"; sensors may only show what is so."""
+_CASES = frozenset({"panel", "curb", "roof-hatch", "disconnect", "control-board"})
+"""What things lie in, on or by."""
 _OTHER_THINGS = words(
     "stuff everything guy he she they place roof weather i i'm day rest customer manager else"
 )
@@ -158,7 +160,7 @@ def part_spoken_of(
     pronoun = False
     copula = False
     crossed = skipped = 0
-    ones = False
+    ones = plural = False
     if doc.norm[max(begin, m.start - 2) : m.start] in (
         ["tested", "it"],
         ["checked", "it"],
@@ -209,6 +211,8 @@ def part_spoken_of(
                     i = owner.start - 1
                     continue
                 return _with_joined(doc, owner, begin, m)
+            if owner.comp and owner.modifier and not owner.plural and plural and owner.comp in _CASES:
+                return None  # "left the old belts inside the door, they're not bad"
             if (
                 owner.comp
                 and owner.kind == "word"
@@ -225,11 +229,14 @@ def part_spoken_of(
                 pronoun = True
             continue
         word = doc.norm[i]
-        if word in PRONOUNS and crossed == 0 and not pronoun and not _determiner(doc, i):
+        if word == "all" and doc.norm[i + 1] in ("the", "over", "around", "along", "through"):
+            pass  # "cracked all the way round and glazed"
+        elif word in PRONOUNS and crossed == 0 and not pronoun and not _determiner(doc, i):
             if not all(_light(doc, x) for x in range(i + 1, m.start)):
                 return None
             pronoun = True
             ones = word in ("one", "ones")
+            plural = word in ("they", "they're", "those", "them", "these")
         elif word in COPULA:
             copula = True
         elif word in _OTHER_THINGS and crossed == 0:

@@ -27,7 +27,8 @@ _SMALL = words(
     legs phase inch inches foot feet hour hours minute minutes day days week weeks month months year
     years ago per cent percent degrees amps volts pounds ounces psi hertz microns it's that's there's
     i'm i'd i'll we'll here's what's they're big huge good bad solid block let megohms microamps ohm
-    microfarads kilohms k o l cfm rpm
+    microfarads kilohms k o l cfm rpm porcelain porcelains ceramic insulator tip tips fins gears teeth slots
+    round way
     """
 )
 """Words that are no subject of their own."""

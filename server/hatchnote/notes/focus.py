@@ -81,6 +81,8 @@ def focus(doc: Doc) -> None:
         family = m.of("family")
         if family and not m.comp:
             _resolve(doc, m, {t.slug for t in family}, last, numbered)
+        if m.comp == "condenser-fan-blade" and doc.norm[m.start : m.stop] in (["blade"], ["blades"]):
+            m.comp = _whose_blade(m, last)
         if m.comp:
             m.modifier = _says_where(doc, m)
             if not (m.has("point") and not m.has("component")) and not is_point(doc, m):
@@ -130,16 +132,57 @@ def _resolve(
             default = "condensate-line"
         if said == "fan" and m.number in ("1", "2", "3", "4"):
             default = "condenser-fan-motor"
+        if said in ("fan", "motor", "fan motor") and _blade_before(m, last):
+            default = "condenser-fan-motor"
         if said == "coil" and _outdoors(doc, m, last):
             default = "condenser-coil"
+        if said == "module" and _of_a_motor(doc, m, last):
+            m.comp = "supply-fan-motor"
         if default in slugs:
             m.comp, m.presumed = default, True
+
+
+_BLADED = {
+    "condenser-fan-blade": "condenser-fan-blade",
+    "condenser-fan-motor": "condenser-fan-blade",
+    "condenser-coil": "condenser-fan-blade",
+    "outdoor-air-damper": "outdoor-air-damper",
+    "economizer": "outdoor-air-damper",
+    "economizer-actuator": "outdoor-air-damper",
+    "supply-fan-wheel": "supply-fan-wheel",
+}
+
+
+def _whose_blade(m: Mention, last: dict[str, Mention]) -> str:
+    """ "Damper's hung open on a bent blade", "fuzz on every blade" of a wheel: the blade of what was last spoken of."""
+    near = [last[c] for c in _BLADED if c in last and m.start - last[c].start <= 40]
+    return _BLADED[max(near, key=lambda x: x.start).comp] if near else "condenser-fan-blade"
 
 
 _OUTDOORS = frozenset({"condenser-fan-motor", "condenser-fan-blade"})
 _INDOORS = frozenset(
     {"supply-fan-motor", "supply-fan-wheel", "supply-fan-belt", "air-filter", "drain-pan", "condensate-line"}
 )
+
+
+_ELECTRONIC = frozenset({"ecm", "torque", "airflow", "commutated", "variable", "x13"})
+
+
+def _of_a_motor(doc: Doc, m: Mention, last: dict[str, Mention]) -> bool:
+    """ "The blower's a constant torque motor, module's dead": the electronics on the motor's end, no ignition's."""
+    motor = last.get("supply-fan-motor")
+    if motor is None or m.start - motor.start > 60:
+        return False
+    said = doc.norm[max(0, m.start - 60) : m.start]
+    return bool(_ELECTRONIC & set(said)) or " e c m " in f" {' '.join(said)} "
+
+
+def _blade_before(m: Mention, last: dict[str, Mention]) -> bool:
+    """ "The condenser fan blade's cracked, I shut that fan off": whose blade was spoken of just before."""
+    blade = last.get("condenser-fan-blade")
+    if blade is None or m.start - blade.start > 60:
+        return False
+    return not any(c in last and last[c].start > blade.start for c in _INDOORS)
 
 
 def _outdoors(doc: Doc, m: Mention, last: dict[str, Mention]) -> bool:

@@ -59,6 +59,8 @@ _IRREGULAR = {
     "shake": ("shook", "shaking"),
     "swell": ("swelled", "swelling"),
     "eat": ("ate", "eating"),
+    "let": ("let", "letting"),
+    "bend": ("bent", "bending"),
 }
 _DOUBLE = frozenset(
     [

@@ -31,11 +31,23 @@ _DIRT = words(
     """
     dirt mud cottonwood lint dust slime gunk sludge leaves grease soot carbon bugs webs nest nests
     debris crud junk trash feathers hair algae scale grime fuzz seeds pollen gum muck corrosion rust
-    scum sand garbage buildup crap sticks oxidation grass bees wasps bird
+    scum sand garbage buildup crap sticks oxidation grass bees wasps bird fluff fur hairballs seed
     """
 )
 
 _FREED = words("off out from")
+_DIRTIED = (
+    "evaporator-coil",
+    "condenser-coil",
+    "supply-fan-wheel",
+    "burner",
+    "flame-sensor",
+    "air-filter",
+    "drain-pan",
+    "inducer-motor",
+    "contactor",
+    "outdoor-air-damper",
+)
 
 _TAKERS = words(
     """
@@ -225,10 +237,17 @@ def _dirt_off(doc: Doc, i: int, begin: int, end: int, out: list[Act]) -> None:
     if out_of is None:
         return
     parts = components(doc, max(out_of, dirt) + 1, min(b, dirt + 9), heads=False)
-    if not parts:
+    near = None if parts or out_of < dirt else focus_before(doc, i, _DIRTIED, 25)
+    if not parts and near is None:
         return
     state = _state(doc, i, a, begin)
     if state is None or (state == DONE and _others(doc, i, begin, end)):
+        return
+    if near is not None:  # "the coil's clean enough, I just knocked the fluff off"
+        if not any(x.start >= i and x.start < b for x in out):
+            obj = Object(near.comp, near.number, None, i, out_of + 1, pronoun=True, mention=near)
+            rule = "told by what came off: clean"
+            out.append(Act("clean", state, i, i, out_of + 1, (begin, end), [obj], rule))
         return
     part = parts[0]
     verb = "flush" if part.comp in DRAINS else "clean"

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from hatchnote.notes.candidates import timed
 from hatchnote.notes.doc import Mention
 from hatchnote.notes.subjects import Line
 from hatchnote.notes.unit_behind import INCHES, KILO
@@ -11,7 +12,7 @@ from hatchnote.notes.wordlists import words
 def not_read(line: Line, k: int) -> bool:
     """Whether the value at item `k` is none of a reading, for what stands around it."""
     m = line.items[k]
-    return length(line, m) or under_which(line, k) or _frame(line, m)
+    return length(line, m) or under_which(line, k) or _frame(line, m) or _turns(line, m) or _watched(line, m)
 
 
 _STANDS_FOR = frozenset({"that's", "that", "which", "which's", "equals", "so"})
@@ -84,3 +85,31 @@ def _frame(line: Line, m: Mention) -> bool:
         return False
     behind = doc.norm[m.stop : min(line.end, m.stop + 2)] if m.stop < line.end else []
     return "frame" in behind or doc.norm[max(line.begin, m.start - 1) : m.start] == ["frame"]
+
+
+def _turns(line: Line, m: Mention) -> bool:
+    """ "Half a turn", "a turn and a half", "one and a half turns": how far something was turned."""
+    doc = line.doc
+    if m.value is None or m.value.ucum is not None:
+        return False
+    if doc.norm[m.start - 2 : m.start] in (["turn", "and"], ["turns", "and"], ["and", "a"]) and (
+        {"turn", "turns"} & set(doc.norm[max(line.begin, m.start - 3) : m.start])
+    ):
+        return True
+    if m.stop >= line.end or doc.tokens[m.stop].brk:
+        return False
+    behind = doc.norm[m.stop : m.stop + 2]
+    return behind[:1] in (["turn"], ["turns"]) or behind in (["a", "turn"], ["of", "a"], ["more", "turns"])
+
+
+_LOOKED_ON = words("watched ran run running let watching sat waited stood stayed cycled observed going spent")
+
+
+def _watched(line: Line, m: Mention) -> bool:
+    """ "Watched it for twenty minutes": how long he stayed, nothing timed."""
+    doc = line.doc
+    if m.value is None or m.value.ucum not in ("min", "h") or timed(line, m) is not None:
+        return False
+    if line.subject is not None and line.subject.strong and "time" in line.subject.points:
+        return False
+    return bool(_LOOKED_ON & set(doc.norm[max(line.begin, m.start - 7) : m.start]))

@@ -65,6 +65,8 @@ def parts_behind(doc: Doc, verb: Mention, begin: int, end: int) -> list[Object]:
         if owner is None:
             if doc.norm[i] in ("with", "from", "off", "by") and out:
                 break
+            if doc.norm[i] == "and" and not out and i - verb.stop > 1 and _acts_anew(doc, i + 1, end):
+                break  # "turned off the cooling and running the fan to thaw it"
             if doc.norm[i] == "and" and not out and i - verb.stop > 1 and _pronoun_between(doc, verb.stop, i):
                 break
             i += 1
@@ -114,6 +116,14 @@ def parts_behind(doc: Doc, verb: Mention, begin: int, end: int) -> list[Object]:
             )
     heads = [o for o in out if o.pronoun or (o.mention is not None and not o.mention.modifier)]
     return dedupe(heads or out)
+
+
+def _acts_anew(doc: Doc, i: int, end: int) -> bool:
+    """Whether a verb that the vocabulary does not know stands there: "running the fan", "left it going"."""
+    if i + 1 >= end or doc.owner[i] is not None or doc.tokens[i + 1].brk:
+        return False
+    word = doc.norm[i]
+    return word.endswith(("ing", "ed")) or word in ("ran", "left", "let", "put", "got", "took", "went", "kept", "am")
 
 
 _SPEC_WORDS = words("which is a an it's and coil type rated with pole horse one the of them each blade both")

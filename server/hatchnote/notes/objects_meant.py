@@ -80,6 +80,7 @@ def meant(doc: Doc, verb: Mention, term: Term, begin: int, end: int) -> list[Obj
         verb.stop >= end
         or doc.tokens[verb.stop].brk
         or doc.norm[verb.stop] in ("and", "with", "off", "out", "up", "again")
+        or _as_far_as(doc, verb.stop)
     ):
         near = last_meant(doc, verb, entry.takes, begin)
         if near is not None and verb.start - near.start < 30:
@@ -89,6 +90,12 @@ def meant(doc: Doc, verb: Mention, term: Term, begin: int, end: int) -> list[Obj
         if after and term.slug == "inspect":
             return [from_mention(doc, after[0])]
     return []
+
+
+def _as_far_as(doc: Doc, at: int) -> bool:
+    """ "Scraped what I could reach", "brushed as much as I could", "combed most of what I could"."""
+    said = doc.norm[at : at + 6]
+    return "could" in said and said[0] in ("what", "as", "all", "most", "best") and bool({"i", "we"} & set(said))
 
 
 def _named_behind(doc: Doc, at: int, end: int) -> list[Object]:
@@ -168,6 +175,7 @@ def _sized(doc: Doc, verb: Mention, end: int) -> Object | None:
 
 
 def last_meant(doc: Doc, verb: Mention, takes: tuple[str, ...], begin: int) -> Mention | None:
+
     parts = any(doc.vocabulary.verbs[t.slug].parts for t in verb.of("verb"))
     sized = parts or "supply-fan-belt" in takes
     return focus_before(doc, verb.start, takes, parts_only=parts, sizes=sized)

@@ -41,6 +41,28 @@ def count_behind(doc: Doc, obj: Object, at: int, end: int) -> float | None:
     return count
 
 
+def as_quantity(doc: Doc, obj: Object, begin: int, end: int) -> float | None:
+    """ "Filters 16x25x2 qty 4", "belts, quantity two", "new belts both sides, matched pair": told by a word for it."""
+    for i in range(max(begin, obj.start - 6), min(end, obj.stop + 10)):
+        word = doc.norm[i]
+        if word in ("qty", "quantity") and i + 1 < end:
+            at = i + 1 + (doc.norm[i + 1] in ("of", "is", ":"))
+            count = count_at(doc, at) if at < end else None
+            if count is not None:
+                owner = doc.owner[at]
+                if owner is not None and owner.kind == "value":
+                    owner.claimed = "count"
+                return count
+        if obj.comp in _IN_PAIRS and (
+            doc.norm[i : i + 2] in (["matched", "pair"], ["both", "sides"], ["both", "grooves"], ["both", "ends"])
+        ):
+            return 2.0
+    return None
+
+
+_IN_PAIRS = frozenset({"supply-fan-belt", "bearing"})
+
+
 def _count_later(doc: Doc, at: int, end: int) -> float | None:
     """ "Order belt, A forty four, two of them"."""
     for i in range(at, min(end - 1, at + 9)):

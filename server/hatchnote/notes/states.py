@@ -393,9 +393,16 @@ _BARE_NOT = frozenset(
 )
 
 
+def _told_between(doc: Doc, start: int, stop: int) -> bool:
+    """ "The pan never drained glued up a new trap": another verb of the past took the denial."""
+    return any(
+        doc.owner[i] is None and doc.norm[i].endswith("ed") and len(doc.norm[i]) > 4 for i in range(start, stop)
+    )
+
+
 def _verbal_not(doc: Doc, cue: Mention, m: Mention) -> bool:
     """ "did not check" denies the verb; "no leaks, washed the coil" does not."""
     text = " ".join(doc.norm[cue.start : cue.stop])
-    if text in _BARE_NOT:
+    if text in _BARE_NOT or _told_between(doc, cue.stop, m.start):
         return False
     return m.start - cue.stop <= 5

@@ -36,7 +36,7 @@ _AFTER_DID = 9
 
 def said_state(doc: Doc, m: Mention, term: Term, begin: int, end: int) -> str | None:
     """The state that such a turn gives to verb `m`; None where there is none of them."""
-    if term.form == "ing" and _finished(doc, m, begin):
+    if term.form == "ing" and (_finished(doc, m, begin) or _by_doing(doc, m, begin)):
         return "done"
     if term.form == "ing" and _priced(doc, m, begin, end):
         return "declined"
@@ -57,6 +57,18 @@ def _finished(doc: Doc, m: Mention, begin: int) -> bool:
         return False
     lead = doc.norm[max(begin, i - 3) : i]
     return not any(x.has("cue", "not") for x in doc.within(max(begin, i - 3), i)) and "be" not in lead
+
+
+_BROUGHT = words("brought took got dropped lowered raised cured fixed stopped solved down up came went cleared")
+
+
+def _by_doing(doc: Doc, m: Mention, begin: int) -> bool:
+    """ "Brought the head down by washing the coil", "fixed that by changing the belt"."""
+    if m.start - 2 < begin or doc.norm[m.start - 1] != "by" or doc.tokens[m.start].brk:
+        return False
+    lead = range(max(begin, m.start - 14), m.start - 1)
+    told = {doc.norm[i] for i in lead}
+    return bool(_BROUGHT & told) and not {"would", "could", "should", "can", "will", "might"} & told
 
 
 def _priced(doc: Doc, m: Mention, begin: int, end: int) -> bool:

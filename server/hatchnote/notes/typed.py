@@ -34,6 +34,14 @@ _BEHIND_IT = words(
     """
 )
 """Words behind "its" that no thing has: there it is "it's"."""
+_GIVEN_ITS = words("getting gets got get has have had sees seeing with of on at for from to lost missing needs")
+_THINGS = words(
+    """
+    bearing wiring housing spring string coating setting winding opening casing fitting rating piping tubing bushing
+    gasketing running lining ceiling railing flashing ducting framing
+    """
+)
+"""Words in -ing that a thing can have: "its bearing"."""
 _AS_NUMBER = "dtxzZN"
 
 
@@ -47,6 +55,9 @@ def _whole(tokens: list[Token], i: int) -> Token:
     whole = CONTRACTIONS.get(token.lower)
     if token.lower == "its" and i + 1 < len(tokens) and not tokens[i + 1].brk:
         nxt = tokens[i + 1]
-        if nxt.lower in _BEHIND_IT or nxt.kind in "nf" or CLASS.get(nxt.lower, ".") in _AS_NUMBER:
+        if i and not token.brk and tokens[i - 1].lower in _GIVEN_ITS:
+            return token  # "getting its 24 volts"
+        does = nxt.lower.endswith("ing") and len(nxt.lower) > 5 and nxt.lower not in _THINGS
+        if does or nxt.lower in _BEHIND_IT or nxt.kind in "nf" or CLASS.get(nxt.lower, ".") in _AS_NUMBER:
             whole = "it's"
     return token if whole is None else token._replace(lower=whole)

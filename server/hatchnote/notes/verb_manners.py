@@ -147,6 +147,44 @@ def value_follows(doc: Doc, m: Mention, end: int) -> bool:
     return any(x.kind == "value" for x in doc.within(m.stop, min(end, m.stop + 3)))
 
 
+_NO_RESET = frozenset({"burner", "heat-exchanger", "panel", "wiring", "refrigerant", "drain-pan", "condensate-line"})
+_RESET = (
+    "rollout-switch",
+    "limit-switch",
+    "high-pressure-switch",
+    "low-pressure-switch",
+    "pressure-switch",
+    "variable-frequency-drive",
+    "control-board",
+    "ignition-control",
+    "disconnect",
+    "smoke-detector",
+    "thermostat",
+    "relay",
+)
+
+
+def resettable(doc: Doc, m: Mention, o: Object) -> Object:
+    """ "The rollout tripped on the right burner, reset it": what can be reset, not where it sits."""
+    if not o.pronoun or o.comp not in _NO_RESET:
+        return o
+    near = focus_before(doc, m.start, _RESET, 30)
+    return o if near is None else Object(near.comp, near.number, o.count, o.start, o.stop, pronoun=True, mention=near)
+
+
+_GLUED = ("condensate-trap", "condensate-line", "insulation", "gasket")
+
+
+def glued(doc: Doc, m: Mention, found: list[Object]) -> list[Object]:
+    """ "The trap was cracked so the pan never drained, glued up a new one": only pipe and soft things are glued."""
+    if not doc.norm[m.start].startswith("glu") or any(o.comp in _GLUED for o in found):
+        return found
+    near = focus_before(doc, m.start, _GLUED, 40)
+    if near is None:
+        return found
+    return [Object(near.comp, near.number, None, m.start, m.stop + 3, pronoun=True, mention=near)]
+
+
 def said_to_leak(doc: Doc, m: Mention, begin: int, end: int) -> list[Object]:
     """ "Repaired the leak": the part that was said to leak."""
     from hatchnote.notes.findings import place_of

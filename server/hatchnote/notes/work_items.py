@@ -8,7 +8,7 @@ from hatchnote.notes.acts import Act
 from hatchnote.notes.doc import Doc, Item
 from hatchnote.notes.machines_meant import tags_for
 from hatchnote.notes.object_of_verb import Object, count_at
-from hatchnote.notes.part_counts import behind_its_size, count_behind, said_before
+from hatchnote.notes.part_counts import as_quantity, behind_its_size, count_behind, said_before
 from hatchnote.notes.parts import parts_of
 from hatchnote.notes.states import DONE
 from hatchnote.notes.wordlists import words
@@ -98,6 +98,8 @@ def _quantity(doc: Doc, act: Act, target: Object) -> float | None:
     if act.verb in _FITTING:
         if target.count is None:
             target.count = count_behind(doc, target, act.start, act.sentence[1])
+        if target.count is None:
+            target.count = as_quantity(doc, target, *act.sentence)
         if target.count is None:
             target.count = behind_its_size(doc, target, act.start, act.sentence[0])
         if target.pronoun and not (target.count and target.count > 1):

@@ -1,0 +1,106 @@
+"""Words of an act that tell of none: "brought it down to point five", "even when I jump it", "it's locked out"."""
+
+from __future__ import annotations
+
+from hatchnote.notes.doc import Doc, Mention
+from hatchnote.notes.vocabulary import Term
+from hatchnote.notes.wordlists import words
+
+_VACUUM = words(
+    "vacuum micron microns evac evacuate evacuated pump pumped nitrogen recovered recover lines decay"
+)
+_DEEP = 100
+"""Microns are told in hundreds."""
+_TELLERS = frozenset({"i", "we", "you", "they"})
+_HAD = frozenset({"had", "got", "left", "has", "put", "keeps", "kept", "have"})
+_PEOPLE = words(
+    """
+    somebody someone they he she tenant customer landlord janitor maintenance guy fella feller genius idiot
+    joker whoever whoever's electrician roofer plumber owner manager crew tech
+    """
+)
+
+
+def tells_of_no_act(doc: Doc, m: Mention, term: Term, begin: int, end: int) -> bool:
+    """Whether verb `m` is no work of this visit for what stands around it."""
+    if term.slug == "evacuate" and not _of_a_vacuum(doc, m, begin, end):
+        return True
+    if term.form == "base" and _as_often_as(doc, m, begin):
+        return True
+    if term.form == "past" and _had_it_so(doc, m, begin):
+        return True
+    if term.slug == "replace" and _put_right(doc, m, end):
+        return True
+    return term.form == "past" and term.slug in ("isolate", "adjust") and _is_so(doc, m, begin)
+
+
+def _of_a_vacuum(doc: Doc, m: Mention, begin: int, end: int) -> bool:
+    """ "Pulled it down to four hundred" is of a vacuum, "brought it down to point five" of any value."""
+    said = doc.norm[m.start : m.stop]
+    if any(w.startswith(("evac", "vac")) for w in said) or "pump" in said:
+        return True
+    if _VACUUM & set(doc.norm[max(0, begin - 30) : end]):
+        return True
+    value = next((x for x in doc.within(m.stop, min(end, m.stop + 4)) if x.kind == "value"), None)
+    if value is None or value.value is None:
+        return False
+    return value.value.ucum == "um[Hg]" or (value.value.ucum is None and value.value.first >= _DEEP)
+
+
+def _as_often_as(doc: Doc, m: Mention, begin: int) -> bool:
+    """ "It runs when I jump it", "every time you reset it": what happens, no work."""
+    i = m.start - 1
+    if i - 1 < begin or doc.norm[i] not in _TELLERS:
+        return False
+    return doc.norm[i - 1] in ("when", "whenever", "time", "if", "til", "until", "unless", "once", "as")
+
+
+def _had_it_so(doc: Doc, m: Mention, begin: int) -> bool:
+    """ "Someone had the high pressure switch jumped out": found so, by others."""
+    i = m.start - 1
+    part = doc.owner[i] if i >= begin else None
+    if part is None or not part.part or doc.tokens[m.start].brk:
+        return False
+    i = part.start - 1
+    while i >= begin and doc.norm[i] in (
+        "the",
+        "that",
+        "this",
+        "a",
+        "both",
+        "all",
+        "my",
+        "their",
+        "these",
+        "those",
+    ):
+        i -= 1
+    if i - 1 < begin or doc.norm[i] not in _HAD:
+        return False
+    return any(w in _PEOPLE or w == "it" for w in doc.norm[max(begin, i - 4) : i])
+
+
+def _put_right(doc: Doc, m: Mention, end: int) -> bool:
+    """ "Put them in right", "put it in straight this time": the old ones, seated as they should be."""
+    if doc.norm[m.start] != "put":
+        return False
+    behind = doc.norm[m.start + 1 : min(end, m.start + 5)]
+    them = behind[:1] in (["it"], ["them"], ["em"], ["those"])
+    return them and bool({"right", "straight", "properly", "correctly", "back"} & set(behind))
+
+
+def _is_so(doc: Doc, m: Mention, begin: int) -> bool:
+    """ "The economizer's locked out", "its changeover set at sixty five": how a control stands, nobody's act."""
+    if doc.tokens[m.start].brk or m.start <= begin:
+        return False
+    before = doc.owner[m.start - 1]
+    word = doc.norm[m.start]
+    if before is not None and before.comp == "economizer" and word == "locked":
+        return True
+    return word == "set" and doc.norm[m.start - 1] in (
+        "changeover",
+        "enthalpy",
+        "lockout",
+        "cutout",
+        "limits",
+    )
