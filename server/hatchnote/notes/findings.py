@@ -13,6 +13,7 @@ from hatchnote.notes.findings_frames import (
     as_meant,
     did_to,
     is_act,
+    of_its_supply,
     only_how,
     praises_work,
     the_bad_one,
