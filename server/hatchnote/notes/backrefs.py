@@ -236,13 +236,34 @@ def _same_one(doc: Doc) -> None:
 
 
 _BLADE_BACK = 14
-_BESIDE = (
-    ["after", "the"],
-    ["before", "the"],
-    ["past", "the"],
-    ["to", "the"],
+_BESIDE = frozenset(
+    {
+        "after",
+        "before",
+        "past",
+        "behind",
+        "beside",
+        "above",
+        "below",
+        "under",
+        "near",
+        "by",
+        "against",
+        "feeding",
+    }
+)
+_BESIDE_OF = (
+    ["ahead", "of"],
+    ["back", "of"],
+    ["front", "of"],
+    ["side", "of"],
     ["upstream", "of"],
     ["downstream", "of"],
+    ["next", "to"],
+    ["close", "to"],
+)
+_RUNNING = words(
+    "running going coming leading right just mounted sitting located that's that is in at on the"
 )
 
 
@@ -274,23 +295,24 @@ def _parts_of_fans(doc: Doc) -> None:
 
 
 def _beside(doc: Doc) -> None:
-    """ "The gas union after the valve": the second part says where the first is."""
+    """ "The gas union ahead of the valve", "the wire running past the panel": the second says where."""
     for m in doc.mentions:
-        if m.kind != "word" or not m.comp or not m.part or m.start < 3 or m.modifier:
+        if m.kind != "word" or not m.comp or not m.part or m.start < 2 or m.modifier:
             continue
-        where = doc.norm[m.start - 2 : m.start]
-        if where not in _BESIDE or any(doc.tokens[k].brk for k in range(m.start - 2, m.start + 1)):
+        k = m.start - (doc.norm[m.start - 1] in ("the", "that", "its"))
+        if doc.norm[k - 1] == "to" and k < m.start and "from" in doc.norm[max(0, m.start - 6) : k]:
+            m.modifier = not any(
+                t.brk for t in doc.tokens[k - 1 : m.start + 1]
+            )  # "the wiring to the contactor"
             continue
-        if where == ["to", "the"] and "from" in doc.norm[max(0, m.start - 6) : m.start - 2]:
-            m.modifier = True  # "the wiring from there to the contactor"
-        at = m.start - 3 if where != ["to", "the"] else m.start - 4
-        before = doc.owner[at] if at >= 0 else None
-        if (
-            before is not None
-            and before.comp
-            and before.part
-            and (where[0] != "to" or doc.norm[at + 1] == "next")
-        ):
+        where = 1 if doc.norm[k - 1] in _BESIDE else 2 if doc.norm[k - 2 : k] in _BESIDE_OF else 0
+        i = k - where - 1
+        while where and i > 0 and doc.norm[i] in _RUNNING and doc.owner[i] is None:
+            i -= 1
+        if not where or i < 0 or any(t.brk for t in doc.tokens[i + 1 : m.start + 1]):
+            continue
+        before = doc.owner[i]
+        if before is not None and before.comp and before.part and before.kind == "word":
             m.modifier = True
 
 

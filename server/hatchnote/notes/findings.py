@@ -5,20 +5,27 @@ from __future__ import annotations
 from hatchnote.notes.absent import absent
 from hatchnote.notes.conditions import meant_of
 from hatchnote.notes.doc import Doc, Item, Mention
-from hatchnote.notes.findings_after import causes_for_symptoms, fitted_or_replaced, the_numbered_one
+from hatchnote.notes.findings_after import (
+    causes_for_symptoms,
+    fitted_or_replaced,
+    so_is_the_other,
+    the_numbered_one,
+)
 from hatchnote.notes.findings_denied import is_asked, is_denied, is_supposed, is_thought, trouble_gone
 from hatchnote.notes.findings_frames import (
     ADVERBS,
     adverb,
     as_meant,
     did_to,
+    done_by_hand,
     is_act,
+    lacks_some,
     of_its_supply,
     only_how,
+    own_deed,
     praises_work,
     the_bad_one,
     turned_about,
-    done_by_hand,
     well_done,
     where_it_is,
     works_at,
@@ -39,6 +46,7 @@ def findings(doc: Doc) -> None:
     """Find all conditions said of a part."""
     seen: set[tuple[object, ...]] = set()
     _all(doc, seen)
+    so_is_the_other(doc)
     causes_for_symptoms(doc)
     fitted_or_replaced(doc)
     the_numbered_one(doc)
@@ -139,6 +147,11 @@ def _finding(doc: Doc, m: Mention, term: Term, begin: int, end: int) -> list[tup
         return None  # "bent it back"
     if term.slug == "no-flame" and doc.norm[m.start] == "no":
         return [("burner", None)]
+    if own_deed(doc, m, term, begin):
+        return None
+    lacking = lacks_some(doc, m, end)
+    if lacking is not None:
+        return [lacking]
     place = where_it_is(doc, m, term, end)
     if place is not None:
         return [place]

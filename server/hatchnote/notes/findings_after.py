@@ -58,12 +58,38 @@ def _stands_still(doc: Doc, x: Item) -> bool:
     return x.fields["component"] in _MOTORS and bool(_DRIVEN & set(doc.norm[x.start : x.stop]))
 
 
-def _symptom(doc: Doc, x: Item) -> bool:
-    return x.fields["condition"] == "failed" and doc.norm[x.start] in _SYMPTOMS
+_LIKEWISE = (
+    *(["so", w] for w in ("is", "are", "was", "were")),
+    *(["same", w] for w in ("with", "for", "on", "goes")),
+    *(["ditto", w] for w in ("for", "on", "the", "with")),
+    ["as", "is"],
+    ["as", "are"],
+)
+_LIKEWISE_BACK = 16
 
 
-def _stands_still(doc: Doc, x: Item) -> bool:
-    return x.fields["component"] in _MOTORS and bool(_DRIVEN & set(doc.norm[x.start : x.stop]))
+def so_is_the_other(doc: Doc) -> None:
+    """ "The trap's plugged and so is the drain line", "same with the disconnect": the same of another."""
+    for i in range(1, len(doc.norm) - 2):
+        if doc.norm[i : i + 2] not in _LIKEWISE:
+            continue
+        part = next((m for m in doc.within(i + 2, min(len(doc.norm), i + 6)) if m.comp and m.part), None)
+        if part is None or part.kind != "word" or any(t.brk for t in doc.tokens[i + 1 : part.start + 1]):
+            continue
+        ends = (
+            part.stop >= len(doc.norm)
+            or doc.tokens[part.stop].brk
+            or doc.norm[part.stop] in ("so", "and", "too")
+        )
+        told = [x for x in doc.items if x.kind == "finding" and 0 < i - x.at < _LIKEWISE_BACK]
+        worked = [x for x in doc.items if x.kind == "work" and 0 < i - x.at < _LIKEWISE_BACK]
+        if not ends or not told or any(x.at > told[-1].at for x in worked):
+            continue
+        last = max(told, key=lambda x: x.at)
+        if any(x.fields["component"] == part.comp and x.tag == last.tag for x in told):
+            continue
+        fields = {**last.fields, "component": part.comp, "number": part.number}
+        doc.items.append(Item("finding", part.start, i, part.stop, last.tag, fields, f"so is: {last.rule}"))
 
 
 _SEVERAL = frozenset({"compressor", "condenser-fan-motor"})
@@ -108,5 +134,10 @@ def fitted_or_replaced(doc: Doc) -> None:
         done = item.fields["state"] == "done"
         if item.fields["verb"] == "replace" and missing.get(place, item.at) < item.at:
             item.fields["verb"] = "install"
-        elif done and item.fields["verb"] == "install" and place not in missing and bad.get(place, item.at) < item.at:
+        elif (
+            done
+            and item.fields["verb"] == "install"
+            and place not in missing
+            and bad.get(place, item.at) < item.at
+        ):
             item.fields["verb"] = "replace"

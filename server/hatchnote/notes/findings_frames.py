@@ -58,14 +58,12 @@ _HARMS = words(
 
 def did_to(doc: Doc, m: Mention, term: Term, begin: int, end: int) -> tuple[str, str | None] | None:
     """ "A squirrel chewed the wire", "hail beat up the fins": done to the part behind, by something."""
-    if (
-        term.slug != "damaged"
-        or doc.norm[m.start] not in _HARMS
-        or m.start == begin
-        or doc.tokens[m.start].brk
-    ):
+    by_weather = m.stop - m.start > 1 and doc.norm[m.start] in ("hail", "wind", "storm", "water", "squirrel")
+    if term.slug != "damaged" or not (by_weather or doc.norm[m.start] in _HARMS):
         return None
-    if doc.norm[m.start - 1] in (
+    if not by_weather and (m.start == begin or doc.tokens[m.start].brk):
+        return None
+    if m.start > begin and doc.norm[m.start - 1] in (
         "i",
         "we",
         "and",
@@ -81,15 +79,45 @@ def did_to(doc: Doc, m: Mention, term: Term, begin: int, end: int) -> tuple[str,
         "got",
     ):
         return None
-    before = doc.owner[m.start - 1]
+    before = doc.owner[m.start - 1] if m.start > begin else None
     if before is not None and before.comp:
         return None
     for x in doc.within(m.stop, min(end, m.stop + 5)):
-        if doc.tokens[x.start].brk:
+        if any(t.brk for t in doc.tokens[m.stop : x.start + 1]):
             return None
         if x.comp and x.part and x.kind == "word" and not x.modifier:
             return x.comp, x.number
     return None
+
+
+def lacks_some(doc: Doc, m: Mention, end: int) -> tuple[str, str | None] | None:
+    """ "The access panel's missing four screws": the screws are missing, not the panel."""
+    if doc.norm[m.start : m.stop] != ["missing"]:
+        return None
+    for x in doc.within(m.stop, min(end, m.stop + 5)):
+        if any(t.brk for t in doc.tokens[m.stop : x.start + 1]):
+            return None
+        if x.comp and x.part and x.kind == "word":
+            between = set(doc.norm[m.stop : x.start])
+            if between & {"on", "at", "from", "off", "in", "by", "of", "and", "near", "under", "around"}:
+                return None
+            return x.comp, x.number
+    return None
+
+
+def own_deed(doc: Doc, m: Mention, term: Term, begin: int) -> bool:
+    """ "Cut the wire back", "ate two bars", "got it loose": done by the speaker, found on no part."""
+    if term.slug == "loose" and m.start - 2 >= begin and doc.norm[m.start - 2] == "got":
+        return True
+    opens = m.start == begin or doc.tokens[m.start].brk > 0
+    after = doc.norm[m.stop] if m.stop < len(doc.norm) and not doc.tokens[m.stop].brk else ""
+    return opens and doc.norm[m.start] in _DEEDS and after in _DEED_AFTER
+
+
+_DEEDS = words(
+    "cut bent stripped tore broke ripped split sliced ate snapped smashed busted chewed popped nicked"
+)
+_DEED_AFTER = words("the that a an it them those these out off back up all my two three four some loose")
 
 
 _DOERS = words(
@@ -103,10 +131,17 @@ _OBJECTS = words("the a an that this my our their her his its both all two these
 
 def done_by_hand(doc: Doc, m: Mention, begin: int, end: int) -> bool:
     """ "They choked the return down", "bent the electrode back", "plugged the hole": an act upon what stands behind."""
-    if m.stop - m.start > 2 or m.stop + 1 >= end or doc.tokens[m.stop].brk or doc.norm[m.stop] not in _OBJECTS:
+    if (
+        m.stop - m.start > 2
+        or m.stop + 1 >= end
+        or doc.tokens[m.stop].brk
+        or doc.norm[m.stop] not in _OBJECTS
+    ):
         return False
     word = doc.norm[m.start]
-    if not (word.endswith("ed") or word in _DONE_PAST) or (doc.norm[m.stop] in ("all", "both", "two") and not m.comp):
+    if not (word.endswith("ed") or word in _DONE_PAST) or (
+        doc.norm[m.stop] in ("all", "both", "two") and not m.comp
+    ):
         return False
     opens = m.start == begin or doc.tokens[m.start].brk > 0
     return opens or doc.norm[m.start - 1] in _DOERS
@@ -127,7 +162,12 @@ def only_how(doc: Doc, m: Mention, begin: int, end: int) -> bool:
     ):
         return True
     before = doc.norm[m.start - 1] if m.start > begin and not doc.tokens[m.start].brk else ""
-    if word.startswith("flap") and doc.norm[m.stop : m.stop + 1] in (["shut"], ["closed"], ["open"], ["free"]):
+    if word.startswith("flap") and doc.norm[m.stop : m.stop + 1] in (
+        ["shut"],
+        ["closed"],
+        ["open"],
+        ["free"],
+    ):
         return True  # "flaps shut like it should"
     if word in ("groove", "grooves") and "by" in doc.norm[max(begin, m.start - 4) : m.start]:
         return True  # "out of line by half a groove"
@@ -264,8 +304,14 @@ def praises_work(doc: Doc, m: Mention, end: int) -> bool:
 def adverb(doc: Doc, m: Mention, begin: int) -> bool:
     """ "pitted real bad": how much, not what."""
     i = m.start - 1
-    if i >= begin and doc.norm[i] in ("real", "pretty", "so", "really", "too", "that"):
+    how = i >= begin and doc.norm[i] in ("real", "pretty", "so", "really", "too", "that")
+    if how:
         i -= 1
+    if how and any(
+        x.has("condition", "damaged") and not any(t.brk for t in doc.tokens[x.stop : m.start + 1])
+        for x in doc.within(max(begin, m.start - 8), i)
+    ):
+        return True  # "hail beat up the coil pretty bad"
     owner = doc.owner[i] if i >= begin else None
     return owner is not None and owner.has("condition")
 

@@ -110,7 +110,8 @@ def part_of_noun(
         if previous is not None and previous.comp and previous.part:
             found = previous
         elif (
-            before in ("has", "have", "had", "a", "some", "with", "of", "little", "just", "only", "light", "except")
+            before
+            in ("has", "have", "had", "a", "some", "with", "of", "little", "just", "only", "light", "except")
             or doc.norm[m.stop : m.stop + 2] in (["on", "it"], ["in", "it"])
             or (doc.norm[m.stop : m.stop + 1] in (["on"], ["in"]))
         ):
@@ -202,6 +203,7 @@ def part_spoken_of(
                 and owner.part
                 and not owner.modifier
                 and not is_point(doc, owner)
+                and doc.norm[owner.stop : owner.stop + 1] != ["side"]
             ):
                 if pronoun and term.slug == "out-of-range" and "which" not in doc.norm[owner.stop : m.start]:
                     return None

@@ -13,7 +13,9 @@ from hatchnote.notes.wordlists import words
 _NEW = frozenset({"new", "fresh"})
 _ARTICLES = frozenset({"a", "an", "the", "her", "its", "some", "another"})
 _JOINTS = frozenset({"and", "with", "so", "then", "plus", "also", "now"})
-_AFTER = words("and in on too installed with there today plus for also now all throughout around both")
+_AFTER = words(
+    "as well along for on and in on too installed with there today plus for also now all throughout around both"
+)
 _GIVEN = words("got gave given getting give put treated")
 _TAKERS = words("it she he unit machine they them her that this everything")
 _ELSEWHERE = (
@@ -216,8 +218,11 @@ def _wished(doc: Doc, part: Mention, end: int, copula: bool) -> str | None:
 
 def _named(doc: Doc, i: int, end: int) -> Mention | None:
     """The part behind "new", or the size that names one ("a new A fifty one")."""
-    for m in doc.within(i + 1, min(end, i + 6)):
-        if any(doc.tokens[x].brk for x in range(i + 1, m.start + 1)):
+    reach = i + 6
+    for m in doc.within(i + 1, min(end, i + 12)):
+        if m.kind in ("value", "size"):
+            reach += m.stop - m.start  # "new seven and a half mike run cap"
+        if m.start >= reach or any(doc.tokens[x].brk for x in range(i + 1, m.start + 1)):
             return None
         if m.part and m.comp and m.kind == "word":
             return None if m.modifier and doc.norm[i - 2 : i] != ["with", "a"] else m

@@ -9,6 +9,7 @@ from hatchnote.notes.objects_before import (
     nothing_behind,
     part_in_front,
     parts_before,
+    size_in_front,
     starts_clause,
 )
 from hatchnote.notes.objects_behind import parts_behind
@@ -33,7 +34,11 @@ def objects_of(doc: Doc, verb: Mention, term: Term, begin: int, end: int) -> lis
         if subject:
             return subject  # "the coil got washed and the drain got blown out"
     before = doc.owner[verb.start - 1] if verb.start > begin and not doc.tokens[verb.start].brk else None
-    ends = verb.stop >= end or doc.tokens[verb.stop].brk > 0 or doc.norm[verb.stop] in ("and", "but", "so", "then")
+    ends = (
+        verb.stop >= end
+        or doc.tokens[verb.stop].brk > 0
+        or doc.norm[verb.stop] in ("and", "but", "so", "then")
+    )
     if (
         term.form == "past"
         and ends
@@ -54,6 +59,11 @@ def objects_of(doc: Doc, verb: Mention, term: Term, begin: int, end: int) -> lis
             return [fronted]
         if behind and _over_a_break(doc, verb, behind[0]):
             return []  # "five pounds were recovered, the liquid line was repaired"
+    alone = ends and doc.tokens[verb.start].brk > 0 and verb.start > begin
+    if behind and term.form == "past" and alone:
+        fronted = part_in_front(doc, verb, begin) or size_in_front(doc, verb, begin)
+        if fronted is not None:
+            return [fronted]  # "six filters, sixteen by twenty by two, changed, belt's good"
     if behind:
         return behind
     if term.form in ("past", "ing"):
@@ -61,7 +71,7 @@ def objects_of(doc: Doc, verb: Mention, term: Term, begin: int, end: int) -> lis
         if subject and not starts_clause(doc, verb, begin):
             return subject
     if term.form == "past" and nothing_behind(doc, verb, end):
-        fronted = part_in_front(doc, verb, begin)
+        fronted = part_in_front(doc, verb, begin) or (size_in_front(doc, verb, begin) if alone else None)
         if fronted is not None:
             return [fronted]
     return meant(doc, verb, term, begin, end)

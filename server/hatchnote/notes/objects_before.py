@@ -80,6 +80,19 @@ def part_in_front(doc: Doc, verb: Mention, begin: int) -> Object | None:
     return None
 
 
+def size_in_front(doc: Doc, verb: Mention, begin: int) -> Object | None:
+    """ "Twelve twenty by twenty by four, changed": the size stands for the part."""
+    for m in reversed(doc.within(max(begin, verb.start - 12), verb.start)):
+        if m.kind == "size" and m.comp:
+            after = doc.norm[m.stop : verb.start]
+            if set(after) - {"each", "of", "those", "them", "all", "inch", "pleated", "pleats"}:
+                return None
+            return Object(m.comp, None, count_before(doc, m), m.start, m.stop)
+        if m.kind != "value":
+            return None
+    return None
+
+
 def starts_clause(doc: Doc, verb: Mention, begin: int) -> bool:
     return (
         verb.start == begin

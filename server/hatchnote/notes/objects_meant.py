@@ -42,6 +42,12 @@ def meant(doc: Doc, verb: Mention, term: Term, begin: int, end: int) -> list[Obj
             size = _size_right_behind(doc, i, end)
             if size is not None:
                 return [Object(size.comp, None, count or count_before(doc, size), size.start, size.stop)]
+        if count is not None and doc.norm[i + 1 : i + 3] in _MORE_OF:
+            near = last_fitted(doc, verb)
+            if near is not None:
+                if owner is not None and owner.kind == "value":
+                    owner.claimed = "count"
+                return [Object(near.comp, None, count, verb.start, i + 3, pronoun=True, mention=near)]
         if (
             count is not None
             and owner is not None
@@ -71,6 +77,12 @@ def meant(doc: Doc, verb: Mention, term: Term, begin: int, end: int) -> list[Obj
                 and near.comp == "bearing"
             ):
                 count = count_before(doc, near)
+            twin = _twin(doc, near, begin) if word in _PLURAL_WORDS else None
+            if twin is not None and count in (None, 2):
+                return [
+                    Object(x.comp, x.number, None, verb.start, i + 1, pronoun=True, mention=x)
+                    for x in (twin, near)
+                ]
             number = None if count else near.number
             return [Object(near.comp, number, count, verb.start, i + 1, pronoun=True, mention=near)]
     sized = _sized(doc, verb, end)
@@ -95,7 +107,55 @@ def meant(doc: Doc, verb: Mention, term: Term, begin: int, end: int) -> list[Obj
 def _as_far_as(doc: Doc, at: int) -> bool:
     """ "Scraped what I could reach", "brushed as much as I could", "combed most of what I could"."""
     said = doc.norm[at : at + 6]
-    return "could" in said and said[0] in ("what", "as", "all", "most", "best") and bool({"i", "we"} & set(said))
+    return (
+        "could" in said and said[0] in ("what", "as", "all", "most", "best") and bool({"i", "we"} & set(said))
+    )
+
+
+_PLURAL_WORDS = frozenset({"both", "them", "those", "em", "they"})
+_BETWEEN_TWINS = frozenset({"and", "the", "a", "an", "its", "so", "is", "are", "both", "plus", "as", "well"})
+
+
+def _twin(doc: Doc, near: Mention, begin: int) -> Mention | None:
+    """ "The belt and the pulley were worn, replaced both": the part told with the last."""
+    if near.kind != "word" or near.plural or not near.comp:
+        return None
+    low = max(begin, near.start - 9)
+    for m in reversed(doc.within(low, near.start)):
+        if m.has("condition") and not m.comp:
+            continue
+        if not m.comp or not m.part or m.kind != "word" or m.comp == near.comp or m.modifier or m.plural:
+            return None
+        words = {doc.norm[k] for k in range(m.stop, near.start) if not _is_condition(doc, k)}
+        return m if "and" in words and words <= _BETWEEN_TWINS else None
+    return None
+
+
+def _is_condition(doc: Doc, k: int) -> bool:
+    owner = doc.owner[k]
+    return owner is not None and owner.has("condition")
+
+
+_MORE_OF = (["more", "of"], ["of", "those"], ["of", "them"], ["of", "these"])
+_FITTED_BACK = 90
+
+
+def last_fitted(doc: Doc, verb: Mention) -> Mention | None:
+    """ "Order three more of those": the part last put in, where one was; else None."""
+    if doc.norm[verb.start] not in _ORDERED:
+        return None
+    for m in reversed(doc.within(max(0, verb.start - _FITTED_BACK), verb.start)):
+        if m.claimed != "verb" or m.slug not in ("replace", "install"):
+            continue
+        if doc.tag_at[m.start] != doc.tag_at[verb.start]:
+            return None
+        named = components(doc, m.stop, min(len(doc.tokens), m.stop + 6))
+        named = [x for x in named if not any(t.brk == 2 for t in doc.tokens[m.stop : x.start + 1])]
+        return named[0] if named else focus_before(doc, m.start, parts_only=True)
+    return None
+
+
+_ORDERED = frozenset({"order", "ordered", "ordering"})
 
 
 def _named_behind(doc: Doc, at: int, end: int) -> list[Object]:

@@ -54,7 +54,8 @@ def as_quantity(doc: Doc, obj: Object, begin: int, end: int) -> float | None:
                     owner.claimed = "count"
                 return count
         if obj.comp in _IN_PAIRS and (
-            doc.norm[i : i + 2] in (["matched", "pair"], ["both", "sides"], ["both", "grooves"], ["both", "ends"])
+            doc.norm[i : i + 2]
+            in (["matched", "pair"], ["both", "sides"], ["both", "grooves"], ["both", "ends"])
         ):
             return 2.0
     return None

@@ -51,6 +51,8 @@ def parts_of(
     begin, end = stretch
     start, stop = _reach(doc, at, obj, begin, end, acts)
     several = sizes_with_counts(doc, obj, start, stop)
+    if not several and obj.pronoun:
+        several = sizes_with_counts(doc, obj, begin, at)  # "four of these and two of those, changed them"
     if several:
         return [
             {"component": obj.comp, "description": entry.label, "size": size, "quantity": count, "use": use}

@@ -118,6 +118,8 @@ def is_verb(doc: Doc, m: Mention, begin: int, end: int) -> Term | None:
                 continue
             if opens and m.has("component") and not _object_follows(doc, m, end):
                 continue
+            if before == "and" and not opens and not asked_on(doc, m, begin):
+                continue  # "flour and grease"
             if before == "and" and m.has("condition") and _closes(doc, m, end) and not ambiguous_past:
                 continue  # "the drain pan's dry and clean"
             alone = opens and m.start > begin and (m.stop >= end or doc.tokens[m.stop].brk > 0)
@@ -147,14 +149,13 @@ _JOINED_SHEET = frozenset(
 """Parts that leak at their seams and are sealed by hand; a bearing or a gasket is sealed as it came."""
 
 
+_SEALED_WHAT = words("what its all every the that those around it them some up both my another")
+
+
 def _sealed_by_us(doc: Doc, m: Mention, begin: int, end: int) -> bool:
     """ "Ductwork sealed", "the curb has been sealed", "got the seams sealed", "its ductwork not sealed"."""
     if m.start <= begin or doc.tokens[m.start].brk:
-        return (
-            m.stop < end
-            and not doc.tokens[m.stop].brk
-            and doc.norm[m.stop] in ("what", "its", "all", "every")
-        )
+        return m.stop < end and not doc.tokens[m.stop].brk and doc.norm[m.stop] in _SEALED_WHAT
     before = doc.norm[m.start - 1]
     part = doc.owner[m.start - 1]
     if part is not None and part.comp and part.part:
@@ -166,6 +167,26 @@ def _sealed_by_us(doc: Doc, m: Mention, begin: int, end: int) -> bool:
         and any(x.comp in _JOINED_SHEET for x in doc.within(max(begin, m.start - 5), min(end, m.stop + 3)))
         and before not in ("is", "are", "looks", "it's", "they're", "still", "all")
     )
+
+
+def asked_on(doc: Doc, m: Mention, begin: int) -> bool:
+    """Whether "and" joins a base form to another verb or a cue before it in its breath: "tighten it and check it"."""
+    for i in range(m.start - 2, max(begin - 1, m.start - 24), -1):
+        owner = doc.owner[i]
+        if doc.tokens[i + 1].brk and i + 1 < m.start - 1:
+            return False
+        asks = owner is not None and owner.has("cue", "needed", "recommended", "not", "declined", "offered")
+        if asks or (owner is not None and owner.has("verb")) or doc.norm[i] in _DOING:
+            return True
+    return False
+
+
+_DOING = words(
+    """
+    i we you he they to go went come came got get take took put let do did done will would can could pull
+    pulled have had
+    """
+)
 
 
 def _closes(doc: Doc, m: Mention, end: int) -> bool:
@@ -212,7 +233,7 @@ def _object_follows(doc: Doc, m: Mention, end: int) -> bool:
             return pronoun
         owner = doc.owner[i]
         if owner is not None and (
-            owner.comp or owner.kind in ("value", "size", "refrigerant") or owner.has("point")
+            owner.comp or owner.kind in ("value", "size", "refrigerant", "stage") or owner.has("point")
         ):
             return True
         word = doc.norm[i]

@@ -247,6 +247,24 @@ def _bare_verb(m: Mention) -> bool:
     return any(t.form == "base" for t in m.of("verb")) and not any(t.form == "past" for t in m.of("verb"))
 
 
+_ASKED_WHO = frozenset({"anybody", "anyone", "somebody", "someone", "they", "you", "we"})
+
+
+_TOLD_TO = frozenset({"somebody", "someone"})
+
+
+def asked_whether(doc: Doc, at: int, begin: int) -> bool:
+    """ "And did anybody ever send them a price on that": a question, whether it is written as one or not."""
+    for i in range(at - 1, max(begin - 1, at - 9), -1):
+        asks = doc.norm[i] in ("did", "has") or (doc.norm[i] == "have" and doc.norm[i + 1] not in _TOLD_TO)
+        if asks and doc.norm[i + 1] in _ASKED_WHO and i + 1 < at:
+            opens = i == begin or doc.tokens[i].brk or doc.norm[i - 1] in ("and", "or", "so", "office", "but")
+            return bool(opens)
+        if doc.tokens[i + 1].brk:
+            return False
+    return False
+
+
 def ours_now(doc: Doc, m: Mention, begin: int) -> bool:
     """ "I change the motor", "then we swap it": the present told of oneself is what was done."""
     i = m.start - 1

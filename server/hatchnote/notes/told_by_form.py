@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from hatchnote.notes.acts import Act
+from hatchnote.notes.clauses import focus_before
 from hatchnote.notes.doc import Doc
 from hatchnote.notes.object_of_verb import Object
 from hatchnote.notes.parts_listed import is_asked_for
@@ -28,13 +29,21 @@ def back_on(doc: Doc, begin: int, end: int, out: list[Act]) -> None:
     out.append(Act("return-visit", NEEDED, begin, begin, begin + 2, (begin, end), [], "back on a day"))
 
 
+def dampers_or(doc: Doc, at: int, otherwise: str) -> str:
+    """The damper, where it was the one spoken of, or `otherwise`: whose minimum is meant."""
+    near = focus_before(doc, at, ("outdoor-air-damper", "economizer", "economizer-actuator"), 40)
+    if near is None or near.comp != "outdoor-air-damper":
+        return otherwise
+    return otherwise if {"economizer", "econ"} & set(doc.norm[max(0, at - 40) : at + 1]) else near.comp
+
+
 def minimum_set(doc: Doc, i: int, begin: int, end: int, out: list[Act]) -> None:
     """ "Minimum set to fifteen percent": the economizer is adjusted; "set at" tells what it is."""
     if is_asked_for(doc, segment(doc, i, begin, end)[0], i) or any(
         a.verb == "adjust" and a.start >= i - 3 for a in out
     ):
         return
-    obj = Object("economizer", None, None, i, i + 3, pronoun=True)
+    obj = Object(dampers_or(doc, i, "economizer"), None, None, i, i + 3, pronoun=True)
     out.append(Act("adjust", DONE, i, i, i + 3, (begin, end), [obj], "minimum set"))
 
 
@@ -49,6 +58,8 @@ def tagged(doc: Doc, i: int, begin: int, end: int, out: list[Act]) -> None:
         return
     behind = doc.norm[i + 2 : min(end, i + 7)]
     what = next((k for k, w in enumerate(behind) if w in _TAGGED), None)
+    if {"says", "say", "said", "reads", "is", "calls", "was", "shows"} & set(behind[:4]):
+        return  # "the tag on it says six nine"
     if what is None or what > 2 or any(x.verb == "label" for x in out):
         return
     out.append(Act("label", DONE, i, a, i + 2, (begin, end), [], "a tag is on it"))

@@ -7,6 +7,7 @@ from bisect import bisect_right
 from hatchnote.notes.clauses import focus_before
 from hatchnote.notes.doc import Doc, Mention
 from hatchnote.notes.object_of_verb import Object, from_mention
+from hatchnote.notes.told_by_form import dampers_or
 from hatchnote.notes.wordlists import words
 
 
@@ -66,6 +67,55 @@ def cut_off(doc: Doc, m: Mention, end: int) -> bool:
     return bool(said & {"power", "locked", "lock", "tagged", "service", "energized"})
 
 
+def went_off(doc: Doc, m: Mention, begin: int, end: int) -> bool:
+    """ "Locked out on ignition", "line two's shut down for lunch": it did, or is so; nobody took it out of service."""
+    if (
+        m.stop < end
+        and not doc.tokens[m.stop].brk
+        and doc.norm[m.stop] == "on"
+        and doc.norm[m.start] == "locked"
+    ):
+        after = doc.norm[m.stop + 1 : m.stop + 2]
+        return after not in (["the"], ["that"], ["this"]) or bool(
+            {"limit", "switch", "pressure", "high", "low", "rollout", "flame"}
+            & set(doc.norm[m.stop + 2 : m.stop + 4])
+        )
+    before = doc.owner[m.start - 1] if m.start > begin and not doc.tokens[m.start].brk else None
+    possessive = m.start > begin and doc.tokens[m.start - 1].lower.endswith(("'s", "’s"))
+    return possessive and not (before is not None and (before.comp or before.kind == "machine"))
+
+
+def things_way(doc: Doc, m: Mention, begin: int) -> bool:
+    """ "So it doesn't take off", "the coil doesn't need cleaning": a thing's not doing is nobody's work left undone."""
+    for i in range(m.start - 1, max(begin - 1, m.start - 5), -1):
+        if doc.tokens[i + 1].brk:
+            return False
+        if doc.norm[i] in ("doesn't", "won't", "wouldn't") or doc.norm[i : i + 2] == ["does", "not"]:
+            subject = doc.norm[i - 1] if i > begin and not doc.tokens[i].brk else ""
+            owner = doc.owner[i - 1] if i > begin else None
+            return subject in ("it", "that", "this", "she", "which") or (
+                owner is not None and bool(owner.comp) and owner.part
+            )
+        if doc.norm[i] == "don't" and doc.norm[i + 1] in ("need", "require"):
+            return True
+        if doc.norm[i - 1 : i + 1] == ["no", "need"]:
+            return True
+    return False
+
+
+_WIRES = frozenset({"wiring", "wire-terminal"})
+
+
+def moved_wires(doc: Doc, m: Mention, begin: int, end: int) -> bool:
+    """ "Moved the leads over one", "wrench set to forty five": nothing is adjusted on the machine."""
+    if m.start > begin and doc.norm[m.start - 1] == "wrench" and not doc.tokens[m.start].brk:
+        return True
+    return doc.norm[m.start] in ("moved", "move", "moving") and any(
+        x.comp in _WIRES and x.part and not any(t.brk for t in doc.tokens[m.stop : x.start + 1])
+        for x in doc.within(m.stop, min(end, m.stop + 4))
+    )
+
+
 def is_power(doc: Doc, m: Mention, end: int) -> bool:
     return bool({"power", "heat", "service", "cooling"} & set(doc.norm[m.start : min(end, m.stop + 4)]))
 
@@ -93,6 +143,7 @@ _NOT_WORK = (" none ", " not for work", " if ", " just to ", " for lunch", " for
 def is_not_work(doc: Doc, m: Mention, begin: int, end: int) -> bool:
     """ "Follow up, none", "I'll swing by, not for work", "back Monday if it does it again"."""
     said = f" {' '.join(doc.norm[m.start : min(end, m.stop + 12)])} "
+    said = said.replace(" see if ", " ").replace(" check if ", " ")  # "come back and see if it holds"
     return any(x in said for x in _NOT_WORK)
 
 
@@ -103,6 +154,10 @@ def adjusted(doc: Doc, m: Mention, found: list[Object], end: int) -> list[Object
     for other in doc.within(m.stop, min(end, m.stop + 12)):
         if other.start > m.stop and any(doc.tokens[i].brk for i in range(m.stop, other.start + 1)):
             break
+        if other.kind == "stage" and other.stop < end and doc.norm[other.stop] in _SET_TO:
+            return [
+                Object("gas-valve", None, None, other.start, other.stop, pronoun=True)
+            ]  # "set low fire to"
         for term in other.of("point"):
             part = doc.vocabulary.points[term.slug].adjust
             if part:
@@ -115,9 +170,12 @@ def adjusted(doc: Doc, m: Mention, found: list[Object], end: int) -> list[Object
         for term in owner.of("point") if owner is not None and not owner.part else ():
             part = doc.vocabulary.points[term.slug].adjust
             if part:
+                part = dampers_or(doc, m.start, part) if part == "economizer" else part
                 return [Object(part, None, None, m.start, m.stop, pronoun=True)]
     return found
 
+
+_SET_TO = frozenset({"to", "at", "down", "up", "for", "manifold"})
 
 ISOLATED = words(
     """
@@ -147,7 +205,9 @@ def value_follows(doc: Doc, m: Mention, end: int) -> bool:
     return any(x.kind == "value" for x in doc.within(m.stop, min(end, m.stop + 3)))
 
 
-_NO_RESET = frozenset({"burner", "heat-exchanger", "panel", "wiring", "refrigerant", "drain-pan", "condensate-line"})
+_NO_RESET = frozenset(
+    {"burner", "heat-exchanger", "panel", "wiring", "refrigerant", "drain-pan", "condensate-line"}
+)
 _RESET = (
     "rollout-switch",
     "limit-switch",
@@ -169,7 +229,11 @@ def resettable(doc: Doc, m: Mention, o: Object) -> Object:
     if not o.pronoun or o.comp not in _NO_RESET:
         return o
     near = focus_before(doc, m.start, _RESET, 30)
-    return o if near is None else Object(near.comp, near.number, o.count, o.start, o.stop, pronoun=True, mention=near)
+    return (
+        o
+        if near is None
+        else Object(near.comp, near.number, o.count, o.start, o.stop, pronoun=True, mention=near)
+    )
 
 
 _GLUED = ("condensate-trap", "condensate-line", "insulation", "gasket")

@@ -5,26 +5,26 @@ from __future__ import annotations
 from hatchnote.notes.acts import Act
 from hatchnote.notes.answers import declined_afterwards, taken_on
 from hatchnote.notes.brought import brought
-from hatchnote.notes.by_hand import by_hand
 from hatchnote.notes.clauses import focus_before
 from hatchnote.notes.counted_in import counted_in
 from hatchnote.notes.doc import Doc, Mention
 from hatchnote.notes.fitted import fitted
 from hatchnote.notes.fitted_by_machine import by_machine
 from hatchnote.notes.instruments import by_tool, by_vacuum
+from hatchnote.notes.kept import left_in
 from hatchnote.notes.new_parts import new_parts
-from hatchnote.notes.no_act import tells_of_no_act
 from hatchnote.notes.nouns import noun_term, objects_of_noun, state_of_noun
 from hatchnote.notes.object_of_verb import Object
 from hatchnote.notes.objects import objects_of
 from hatchnote.notes.objects_before import parts_ahead
+from hatchnote.notes.pieces import pieces
 from hatchnote.notes.said_as_verb import is_verb
 from hatchnote.notes.shopping import opens_list, wanted
 from hatchnote.notes.states import DONE, NEEDED, NOT_DONE, RECOMMENDED, state_of
 from hatchnote.notes.steps import without_steps
 from hatchnote.notes.superseded import superseded
 from hatchnote.notes.taken_away import taken_away
-from hatchnote.notes.telling import not_ours, ours_now, unreal
+from hatchnote.notes.telling import asked_whether, not_ours, ours_now, unreal
 from hatchnote.notes.verb_manners import (
     ISOLATED,
     adjusted,
@@ -33,19 +33,20 @@ from hatchnote.notes.verb_manners import (
     covered_line,
     cut_off,
     found_so,
-    glued,
     intransitive,
     is_not_work,
     is_power,
     is_setting,
+    moved_wires,
     not_the_gas,
     only_measured,
     other_verb,
     pounds_follow,
-    resettable,
     said_to_leak,
+    things_way,
     took_up,
     value_follows,
+    went_off,
     wires,
     wrapped,
 )
@@ -100,6 +101,7 @@ def _sentence(doc: Doc, begin: int, end: int, before: list[Act]) -> list[Act]:
                 out.append(act)
     more_of_the_same(doc, begin, end, out, before)
     due(doc, begin, end, out)
+    left_in(doc, begin, end, out)
     by_machine(doc, begin, end, out, before)
     new_parts(doc, begin, end, out)
     fitted(doc, begin, end, out, before)
@@ -107,7 +109,6 @@ def _sentence(doc: Doc, begin: int, end: int, before: list[Act]) -> list[Act]:
     counted_in(doc, begin, end, out)
     by_tool(doc, begin, end, out)
     by_vacuum(doc, begin, end, out, before)
-    by_hand(doc, begin, end, out)
     so_does(doc, begin, end, out, before)
     take_back(doc, begin, end, out)
     taken_on(doc, begin, end, out, before)
@@ -129,9 +130,7 @@ def _act(
         term = next((t for t in m.of("verb") if t.slug == "charge" and t.form == term.form), term)
     entry = doc.vocabulary.verbs[term.slug]
     state = state_of(doc, m, term, begin, end)
-    if state is None or doc.norm[begin : begin + 2] in _ASKING:
-        return None
-    if tells_of_no_act(doc, m, term, begin, end):
+    if state is None or doc.norm[begin : begin + 2] in _ASKING or asked_whether(doc, m.start, begin):
         return None
     if m.stop < end and doc.norm[m.stop] == "nothing":
         return None
@@ -140,11 +139,12 @@ def _act(
         return None
     if state == DONE and term.form == "past" and found_so(doc, m, begin):
         return None
-    found = objects_of(doc, m, term, begin, end)
+    found = pieces(doc, m, term.slug, end) or objects_of(doc, m, term, begin, end)
     if term.weak and term.slug == "remove":
-        found = [o for o in found if not o.pronoun]
+        found = [o for o in found if not o.pronoun and o.comp != "wire-terminal"]  # "pulled the plug on it"
+    if (state == NOT_DONE and things_way(doc, m, begin)) or moved_wires(doc, m, begin, end):
+        return None
     verb = term.slug
-    found = glued(doc, m, found)
     if m.comp and not m.part and not any(o.start >= m.stop and not o.pronoun for o in found):
         found = [Object(m.comp, None, None, m.start, m.stop)]
     for other in m.of("verb"):
@@ -168,13 +168,14 @@ def _act(
     if m.start > begin and doc.norm[m.start - 1] == "when" and term.form == "past":
         return None
     if verb == "isolate":
-        found = [o for o in found if not o.pronoun or o.comp in ISOLATED]
+        unhooked = doc.norm[m.start].startswith(("unhook", "unwir")) or bool(
+            {"wires", "leads"} & set(doc.norm[m.start : m.stop])
+        )
+        found = [o for o in found if (not o.pronoun and not unhooked) or o.comp in ISOLATED]
     if verb == "adjust":
         found = adjusted(doc, m, found, end)
     if verb == "adjust" and "tension" in doc.norm[m.start : min(end, m.stop + 3)]:
         found = [Object("supply-fan-belt", None, None, m.start, m.stop)]
-    if verb == "reset":
-        found = [resettable(doc, m, o) for o in found]
     if verb == "insulate":
         found = [wrapped(doc, o, begin) for o in found]
     if verb == "rewire":
@@ -224,6 +225,10 @@ def _act(
         found = said_to_leak(doc, m, begin, end)
     if entry.takes:
         allowed = [o for o in found if o.comp in entry.takes]
+        if found and not allowed and entry.component and all(o.pronoun for o in found):
+            found = allowed = [
+                Object(entry.component, None, None, m.start, m.stop)
+            ]  # "recovered eight eleven"
         if found and not allowed:
             verb_other = other_verb(doc, m, found)
             if verb_other is None:
@@ -253,7 +258,7 @@ def _act(
             return None
         named = doc.norm[m.start] in ("labeled", "labelled", "label")
         found = [o for o in found if named and not o.pronoun and not (o.mention and o.mention.modifier)]
-    if verb == "isolate" and not found and not cut_off(doc, m, end):
+    if verb == "isolate" and ((not found and not cut_off(doc, m, end)) or went_off(doc, m, begin, end)):
         return None
     if verb == "adjust" and term.weak and not is_setting(doc, m, found, begin, end):
         return None
@@ -320,7 +325,9 @@ def _named(doc: Doc, m: Mention, begin: int, end: int, out: list[Act]) -> Act | 
     if term is None:
         return None
     state = state_of_noun(doc, m, term, begin, end)
-    if state is None or unreal(doc, m, begin):
+    if state is None or unreal(doc, m, begin) or asked_whether(doc, m.start, begin):
+        return None
+    if state == NOT_DONE and things_way(doc, m, begin):
         return None
     entry = doc.vocabulary.verbs[term.slug]
     found = objects_of_noun(doc, m, begin, end)

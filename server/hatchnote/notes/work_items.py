@@ -6,6 +6,7 @@ from typing import Any
 
 from hatchnote.notes.acts import Act
 from hatchnote.notes.doc import Doc, Item
+from hatchnote.notes.kept import held_by
 from hatchnote.notes.machines_meant import tags_for
 from hatchnote.notes.object_of_verb import Object, count_at
 from hatchnote.notes.part_counts import as_quantity, behind_its_size, count_behind, said_before
@@ -35,6 +36,9 @@ def write_items(doc: Doc, acts: list[Act]) -> None:
                 quantity = None  # of each size its own count
             elif parts and parts[0]["quantity"] > 1:
                 quantity = quantity or parts[0]["quantity"]
+            small = held_by(doc, act) if k == 0 else None
+            if small is not None:
+                parts += parts_of(doc, "install", DONE, small, small.start, act.sentence, [])
             for tag in tags:
                 _write(doc, act, tag, target, quantity, parts, seen)
 
