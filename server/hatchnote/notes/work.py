@@ -5,6 +5,7 @@ from __future__ import annotations
 from hatchnote.notes.acts import Act
 from hatchnote.notes.answers import declined_afterwards, taken_on
 from hatchnote.notes.brought import brought
+from hatchnote.notes.by_hand import by_hand
 from hatchnote.notes.clauses import focus_before
 from hatchnote.notes.counted_in import counted_in
 from hatchnote.notes.doc import Doc, Mention
@@ -13,6 +14,7 @@ from hatchnote.notes.fitted_by_machine import by_machine
 from hatchnote.notes.instruments import by_tool, by_vacuum
 from hatchnote.notes.kept import left_in
 from hatchnote.notes.new_parts import new_parts
+from hatchnote.notes.no_act import tells_of_no_act
 from hatchnote.notes.nouns import noun_term, objects_of_noun, state_of_noun
 from hatchnote.notes.object_of_verb import Object
 from hatchnote.notes.objects import objects_of
@@ -33,6 +35,7 @@ from hatchnote.notes.verb_manners import (
     covered_line,
     cut_off,
     found_so,
+    glued,
     intransitive,
     is_not_work,
     is_power,
@@ -42,6 +45,7 @@ from hatchnote.notes.verb_manners import (
     only_measured,
     other_verb,
     pounds_follow,
+    resettable,
     said_to_leak,
     things_way,
     took_up,
@@ -109,6 +113,7 @@ def _sentence(doc: Doc, begin: int, end: int, before: list[Act]) -> list[Act]:
     counted_in(doc, begin, end, out)
     by_tool(doc, begin, end, out)
     by_vacuum(doc, begin, end, out, before)
+    by_hand(doc, begin, end, out)
     so_does(doc, begin, end, out, before)
     take_back(doc, begin, end, out)
     taken_on(doc, begin, end, out, before)
@@ -132,6 +137,8 @@ def _act(
     state = state_of(doc, m, term, begin, end)
     if state is None or doc.norm[begin : begin + 2] in _ASKING or asked_whether(doc, m.start, begin):
         return None
+    if tells_of_no_act(doc, m, term, begin, end):
+        return None
     if m.stop < end and doc.norm[m.stop] == "nothing":
         return None
     actor = doc.norm[m.start - 1] if m.start > begin and not doc.tokens[m.start].brk else ""
@@ -145,6 +152,7 @@ def _act(
     if (state == NOT_DONE and things_way(doc, m, begin)) or moved_wires(doc, m, begin, end):
         return None
     verb = term.slug
+    found = glued(doc, m, found)
     if m.comp and not m.part and not any(o.start >= m.stop and not o.pronoun for o in found):
         found = [Object(m.comp, None, None, m.start, m.stop)]
     for other in m.of("verb"):
@@ -176,6 +184,8 @@ def _act(
         found = adjusted(doc, m, found, end)
     if verb == "adjust" and "tension" in doc.norm[m.start : min(end, m.stop + 3)]:
         found = [Object("supply-fan-belt", None, None, m.start, m.stop)]
+    if verb == "reset":
+        found = [resettable(doc, m, o) for o in found]
     if verb == "insulate":
         found = [wrapped(doc, o, begin) for o in found]
     if verb == "rewire":
