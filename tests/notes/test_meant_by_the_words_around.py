@@ -60,6 +60,37 @@ READINGS = {
         "co 290 ppm as-found",
         "co 50 ppm as-left",
     ],
+    "Two twelve on all three legs standing, sags to two oh one when the fan starts.": [
+        "voltage 201 V",
+        "voltage 212 V",
+    ],
+    "Inlet seven point one inches static, falls to six point four with both firing.": [
+        "inlet-gas-pressure 6.4 in. w.c.",
+        "inlet-gas-pressure 7.1 in. w.c.",
+    ],
+    "Suction's one fifteen and climbs to one thirty with the fan off.": [
+        "suction-pressure 115 psig",
+        "suction-pressure 130 psig",
+    ],
+    "Dual capacitor is 40 over 5, I'm getting 38.6 on herm and 3.9 on the fan side.": [
+        "run-capacitor capacitance 3.9 uF fan",
+        "run-capacitor capacitance 38.6 uF compressor",
+        "run-capacitor capacitance 40 uF rated",
+        "run-capacitor capacitance 5 uF rated",
+    ],
+    "Megged compressor two at a thousand volts, ninety megohms.": [
+        "compressor 2 insulation-resistance 90 Mohm"
+    ],
+    "Circuit A 121 over 340, circuit B 90 over 285.": [
+        "discharge-pressure 340 psig circuit-A",
+        "suction-pressure 121 psig circuit-A",
+        "discharge-pressure 285 psig circuit-B",
+        "suction-pressure 90 psig circuit-B",
+    ],
+    "Air in was seventy four, air out fifty five.": [
+        "return-air-temperature 74 °F",
+        "supply-air-temperature 55 °F",
+    ],
     "I've got 26.1 volts control now instead of 21.": [
         "control-voltage 21 V as-found",
         "control-voltage 26.1 V as-left",
@@ -74,3 +105,19 @@ def test_readings(text):
 
 def test_how_much_is_no_condition():
     assert all_of("Y to C is a flat zero, the other two are good for now.")[3] == []
+
+
+@pytest.mark.parametrize(
+    "text",
+    [
+        "Two hundred megohms to ground, so the insulation's still fine.",
+        "Went over every joint with the sniffer and bubbles and found nothing.",
+        "Power's two thirty across the board, no complaints.",
+    ],
+)
+def test_no_condition_of_a_part(text):
+    assert all_of(text)[3] == []
+
+
+def test_bubbles_in_the_sight_glass_are_little_refrigerant():
+    assert all_of("Sight glass is full of bubbles.")[3] == ["refrigerant low-charge"]

@@ -68,6 +68,9 @@ def goes_on(line: Line, k: int) -> bool:
     start = line.items[j].stop if j >= 0 else line.begin
     if j >= 0 and not line.items[j].claimed.startswith("reading"):
         return True
+    linked = j == k - 1 and j >= 0 and m.value is not None and m.value.link in ("over", "plus", "slash")
+    if linked and line.subject is not None and "capacitance" in line.subject.points[:1]:
+        return True  # "forty five over five": the other section
     between = [(i, line.doc.owner[i]) for i in range(start, m.start)]
     words = [(i, owner) for i, owner in between if owner is None or owner.kind == "word"]
     if all(

@@ -85,6 +85,8 @@ def _counts(doc: Doc, m: Mention, slug: str, begin: int, end: int) -> bool:
             and nxt.value is not None
             and nxt.value.ucum not in ("min", "h", "s")
         )
+    if text == "locked rotor" and m.start > begin:
+        return doc.norm[m.start - 1] not in ("went", "goes", "going", "in", "at", "pulling", "pulls", "drew")
     if text == "tag" or text == "label":
         return True
     if text == "plate" or text == "motor plate":

@@ -108,7 +108,7 @@ def take(line: Line, m: Mention, subject: Subject, rule: str) -> Draft | None:
         and not _says_line(line, subject)
     ):
         draft.doubts.append("may be a pressure")  # "suction thirty five"
-    if m.start > line.begin and line.doc.norm[m.start - 1] in _BOUNDS and not value.text:
+    if m.start > line.begin and line.doc.norm[m.start - 1] in _BOUNDS and not value.text and value.link != "over":
         draft.doubts.append("said as a bound")  # "under ten"
     if value.ambiguous:
         draft.doubts.append(value.why)

@@ -85,6 +85,9 @@ def _write(
     seen: set[tuple[object, ...]],
 ) -> None:
     for comp, number in made:
+        megged = (x.kind == "value" and x.value is not None and x.value.ucum == "MOhm" for x in _around(doc, m))
+        if comp == "insulation" and term.slug == "normal" and any(megged):
+            continue  # "two hundred megohms, so the insulation's still okay": a winding's, which the ohms tell
         slug = meant_of(term.slug, comp, doc.norm[m.start : m.stop])
         if not slug:
             continue
@@ -95,6 +98,12 @@ def _write(
             seen.add(key)
             fields = {"component": comp, "number": one, "condition": slug}
             doc.items.append(Item("finding", m.start, m.start, m.stop, tag, fields, f"{term.form}: {slug}"))
+
+
+def _around(doc: Doc, m: Mention) -> list[Mention]:
+    """What else is said in the sentence of `m`."""
+    begin, end = next(s for s in doc.sentences if s[0] <= m.start < s[1])
+    return [x for x in doc.within(begin, end) if x.stop <= m.start or x.start >= m.stop]
 
 
 def _finding(doc: Doc, m: Mention, term: Term, begin: int, end: int) -> list[tuple[str, str | None]] | None:
@@ -158,6 +167,9 @@ def _finding(doc: Doc, m: Mention, term: Term, begin: int, end: int) -> list[tup
     harmed = did_to(doc, m, term, begin, end)
     if harmed is not None:
         return [harmed]
+    by_tool = "with" in doc.norm[max(begin, m.start - 6) : m.start]
+    if term.form == "noun" and doc.norm[m.start] in ("bubbles", "soap") and by_tool:
+        return None  # "went over it with the sniffer and bubbles"
     if term.form == "noun":
         return part_of_noun(doc, m, entry, begin, end)
     if done_by_hand(doc, m, begin, end):

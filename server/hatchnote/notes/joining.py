@@ -43,6 +43,7 @@ from hatchnote.notes.patterns import (
     same_pattern,
     setpoint,
     share,
+    shifted,
 )
 from hatchnote.notes.plates import plate_input
 from hatchnote.notes.power_in import power_in
@@ -129,6 +130,9 @@ def join_value(line: Line, k: int) -> int:
         return 2
     position = position_of_last(line, m)
     if position is not None and take(line, m, position, "position of the point before") is not None:
+        return 1
+    moved = shifted(line, m)
+    if moved is not None and take(line, m, moved, "the same at another load") is not None:
         return 1
     if rated_voltage(line, k) or plate_input(line, k) or (line.made and setpoint(line, k)):
         return 1

@@ -78,6 +78,9 @@ def _by_its_size(line: Line, m: Mention) -> bool:
     doc = line.doc
     if m.start <= line.begin or doc.norm[m.start - 1] not in ("a", "an") or doc.tokens[m.start].brk:
         return False
+    before = doc.owner[m.start - 1]
+    if before is not None and before.kind in ("circuit", "legs"):
+        return False  # "circuit A 118 over 355"
     nxt = doc.owner[m.stop] if m.stop < line.end and not doc.tokens[m.stop].brk else None
     if nxt is not None and (nxt.has("point") or nxt.comp):
         return False

@@ -12,7 +12,19 @@ from hatchnote.notes.wordlists import words
 def not_read(line: Line, k: int) -> bool:
     """Whether the value at item `k` is none of a reading, for what stands around it."""
     m = line.items[k]
-    return length(line, m) or under_which(line, k) or _frame(line, m) or _turns(line, m) or _watched(line, m)
+    around = length(line, m) or under_which(line, k) or _frame(line, m) or _turns(line, m) or _watched(line, m)
+    return around or _of_the_tester(line, m)
+
+
+def _of_the_tester(line: Line, m: Mention) -> bool:
+    """ "Meggered it at five hundred volts": what the tester puts on the winding."""
+    if m.value is None or m.value.ucum != "V" or m.value.first < 50:
+        return False
+    megged = any(
+        x.has("point", "insulation-resistance") and m.start - x.stop <= 6
+        for x in line.doc.within(line.begin, m.start)
+    )
+    return megged and line.doc.norm[m.start - 1] in ("at", "with", "on", "a", "using")
 
 
 _STANDS_FOR = frozenset({"that's", "that", "which", "which's", "equals", "so"})

@@ -10,6 +10,7 @@ from hatchnote.notes.doc import Draft, Mention
 from hatchnote.notes.drafting import take
 from hatchnote.notes.fitting import OUTSIDE, UNLIKELY, fit
 from hatchnote.notes.subjects import COPULA, NOMINAL_VOLTS, Line, Subject, as_mention
+from hatchnote.notes.wordlists import words
 
 
 def position_of_last(line: Line, m: Mention) -> Subject | None:
@@ -40,6 +41,34 @@ def position_of_last(line: Line, m: Mention) -> Subject | None:
         closed = m.stop + 1 >= line.end or line.doc.tokens[m.stop + 1].brk or line.doc.norm[m.stop + 1] == "and"
         position = entry.positions.get(line.doc.norm[m.stop]) if closed else None  # "so point eight total"
     return Subject([last.point], m.start, None, position=position) if position else None
+
+
+_SHIFTS = words(
+    """
+    drops drop dipped dips sags sag sagged falls fall climbs climb rises rise jumps jump goes go comes come spikes
+    spiked settles creeps crept swings swung
+    """
+)
+
+
+def shifted(line: Line, m: Mention) -> Subject | None:
+    """ "Two oh seven with it off, drops to one ninety eight when it starts": the same reading at another load."""
+    last = line.made[-1] if line.made else None
+    i = m.start - 1
+    if last is None or m.value is None or line.doc.norm[i] not in ("to", "at"):
+        return None
+    if last.point in ("time", "torque", "power") or last.basis != "measured":
+        return None
+    i -= 1
+    while i > last.stop and line.doc.norm[i] in ("up", "down", "back", "out", "right", "off"):
+        i -= 1
+    if i < last.stop or line.doc.norm[i] not in _SHIFTS:
+        return None
+    since = line.doc.within(last.stop, i)
+    other = [x for x in since if x.comp or (x.has("point") and not x.has("point", last.point, "static-pressure"))]
+    if other or fit(line.points[last.point], m.value, last.component).outside:
+        return None
+    return Subject([last.point], m.start, as_mention(last), strong=False, position=last.position)
 
 
 def position_of_subject(line: Line, m: Mention, subject: Subject | None) -> Subject | None:

@@ -344,7 +344,7 @@ def capacitor_side(line: Line, m: Mention) -> bool:
         return False
     after = line.doc.norm[m.stop] if m.stop < line.end else ""
     herm = "herm" in line.doc.norm[line.begin : m.start]
-    return m.modifier or herm or after in ("side", "section", "terminal")
+    return m.modifier or herm or after in ("side", "sides", "side's", "section", "terminal")
 
 
 def section_of(line: Line, m: Mention) -> Draft | None:

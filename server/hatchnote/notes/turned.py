@@ -39,7 +39,7 @@ def turned(line: Line) -> None:
     for k, (first, last) in enumerate(runs):
         stop = runs[k + 1][0] if k + 1 < len(runs) else len(line.items)
         values = [x for x in line.items[first : last + 1] if x.kind == "value" and not x.claimed]
-        behind = line.items[last + 1 : stop]
+        behind = _said_of(line, line.items[last].stop, line.items[last + 1 : stop])
         if in_and_out(line, first):
             continue
         subject = _named(line, behind, values)
@@ -73,6 +73,15 @@ def turned(line: Line) -> None:
             before = subject
             if subject.mention is not None:
                 subject.mention.claimed = "suffix"
+
+
+_MEANWHILE = words("when whenever while if until because once since")
+
+
+def _said_of(line: Line, start: int, behind: list[Mention]) -> list[Mention]:
+    """What stands behind a run, without the clause that tells when: "two oh one when the fan starts"."""
+    stop = next((i for i in range(start, line.end) if line.doc.norm[i] in _MEANWHILE), line.end)
+    return [m for m in behind if m.start < stop]
 
 
 def _between_legs(line: Line, legs: Mention, before: Subject | None) -> Subject:
