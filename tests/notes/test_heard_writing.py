@@ -138,3 +138,16 @@ def test_volts_that_a_point_was_put_into():
 def test_a_comma_inside_a_fraction():
     [part] = read_notes(heard("RTU-4. Panel screws were missing, put in 6, 3, 16ths.")).parts
     assert (part.quantity, part.size) == (6, "3/16 in.")
+
+
+@pytest.mark.parametrize(
+    ("said", "value"), [("Supply static is point at.", 0.8), ("Filter drop point to 6, all new.", 0.26)]
+)
+def test_a_figure_behind_a_spoken_point_written_as_a_small_word(said, value):
+    got = read_notes(heard(f"RTU-4. {said}")).readings
+    assert [(r.value, r.check is not None) for r in got] == [(value, True)]
+
+
+def test_a_setting_is_no_figure_behind_a_point():
+    [got] = read_notes(heard("RTU-4. Moved the space set point to 71.")).readings
+    assert got.value == 71

@@ -87,3 +87,34 @@ def test_what_a_state_is_told_of_is_repaired_by_sound():
 def test_a_unit_that_a_flame_cannot_have():
     [got] = readings(heard("RTU-6. Flame sensor shows 3.2 microns."), "flame-signal")
     assert (got.value, got.ucum) == (3.2, "uA") and got.check is not None
+
+
+def test_pounds_that_the_second_listener_heard():
+    text = "RTU-6. Weighed in 8.5 ounces of R-410A."
+    [got] = readings(heard(text, [(3, "eight pounds five ounces")]), "refrigerant-charge")
+    assert (got.value, got.ucum) == (8.3125, "[lb_av]") and got.check is not None
+    assert (8.5, "[oz_av]") in [(a.value, a.ucum) for a in got.check.alternatives]
+
+
+def test_amps_in_quarters_are_marked_and_inches_are_not():
+    [amps] = readings("RTU-6. Blower motor three and three quarters.", "current")
+    assert "parts of an inch" in check_of(amps)
+    [shaft] = readings("RTU-6. Shaft size is one and a quarter.", "shaft-size")
+    assert shaft.check is None
+
+
+def test_a_plate_gives_no_diameter():
+    [_, rated] = readings("RTU-6. Blower pulley is 7 inches, plate 8.1.", "pulley-diameter")
+    assert "plate" in check_of(rated)
+
+
+def test_a_name_between_two_numbers_may_be_of_the_second():
+    [got] = readings(heard("RTU-6. High fire 3.4 flame signal 27, igniter 48 ohms."), "flame-signal")
+    assert got.check is not None
+
+
+def test_control_volts_without_their_point():
+    [got] = readings(heard("RTU-6. Control voltage 263."), "control-voltage")
+    assert got.value == 26.3 and got.check is not None
+    [line] = read_notes(heard("RTU-6. Control voltage 240 on the primary.")).readings
+    assert (line.point, line.value) == ("voltage", 240)

@@ -66,3 +66,18 @@ def test_spelled_numbers_are_known(kind):
 def test_runs_of_numbers():
     said = "L1 to L2 four seventy eight and the first belt was half gone , 7.2"
     assert number_runs(said.split()) == [(0, 1), (2, 6), (14, 15)]
+
+
+@pytest.mark.parametrize(
+    ("said", "runs"),
+    [
+        ("manifold 9 and a quarter now", ["9 and a quarter"]),
+        ("shaft one and three sixteenths long", ["one and three sixteenths"]),
+        ("about 1 and 3/16 of it", ["1 and 3/16"]),
+        ("suction 118 and 12 of superheat", ["118", "12"]),
+        ("two and a dog", ["two"]),
+    ],
+)
+def test_a_whole_number_and_its_fraction_are_one_run(said, runs):
+    words = said.split()
+    assert [" ".join(words[a:b]) for a, b in number_runs(words)] == runs

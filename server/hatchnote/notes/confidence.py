@@ -18,6 +18,7 @@ from hatchnote.notes.doubtful_items import doubtful_items
 from hatchnote.notes.fitting import TWO_WAYS, fit
 from hatchnote.notes.left_open import FRACTION, HYPHEN, left_open
 from hatchnote.notes.legs_differ import legs_differ
+from hatchnote.notes.misplaced import misplaced
 from hatchnote.notes.named_twice import named_twice
 from hatchnote.notes.regrouped import WHY, regrouped
 from hatchnote.notes.second_heard import second_heard
@@ -62,7 +63,7 @@ def confidence(doc: Doc) -> None:
             d.doubts.append(doc.doubtful_tags[d.tag])
         if d.rule in _GUESSED:
             d.doubts.append("the point was not said with the number")
-        elif (why := doubtful(doc, d)) is not None:
+        elif (why := doubtful(doc, d) or misplaced(doc, d)) is not None:
             d.doubts.append(why)
         if _cut_out(doc, d, starts):
             d.doubts.append("heard run into another word")
@@ -182,6 +183,11 @@ def _likelier(doc: Doc, d: Draft, others: tuple[Alternative, ...]) -> None:
     """
     entry = doc.vocabulary.points[d.point]
     low, high = entry.windows.get(d.component or "", entry.likely)
+    if d.value is not None and others and d.ucum != entry.ucum == others[0].ucum:
+        first = Alternative(d.value, d.ucum, f"{d.value:.10g}")
+        d.others = (first, *(x for x in d.others if x.value != others[0].value))
+        d.value, d.ucum = others[0].value, entry.ucum
+        return
     if d.value is None or d.ucum != entry.ucum or low <= d.value <= high:
         return
     for other in others:

@@ -5,7 +5,7 @@ from __future__ import annotations
 from hatchnote.notes.clauses import focus_before
 from hatchnote.notes.doc import Draft, Mention
 from hatchnote.notes.fitting import OUTSIDE, TWO_WAYS, Fit, fit
-from hatchnote.notes.subjects import ONLY_SAID, Line, Subject, doc_words
+from hatchnote.notes.subjects import NOMINAL_VOLTS, ONLY_SAID, Line, Subject, doc_words
 from hatchnote.notes.vocabulary import PointEntry
 from hatchnote.notes.wordlists import words
 
@@ -151,12 +151,18 @@ def _which_volts(m: Mention, subject: Subject, slugs: list[str]) -> list[str]:
     lines, control = "voltage", "control-voltage"
     most = max(p.value for p in value.parses if p.cost < 1.0) if value.ucum is None else value.first
     if most >= _LEAST_LINE_VOLTS and slugs[0] == control and value.ucum in (None, "V"):
+        if value.shape == "N" and 180 <= most < 330 and most not in NOMINAL_VOLTS and _says_control(subject):
+            return slugs  # "control voltage 256": the point was lost
         return [lines, *slugs]  # the line side of a transformer
     low = value.first == 0 and subject.comp is not None and subject.comp.comp in _LOW_VOLTAGE
     if lines in slugs and (low or 18 <= value.first <= 32):
         rest = [s for s in slugs if s not in (lines, control)]
         return [control, lines, *rest] if slugs[0] in (lines, control) else [*rest, control, lines]
     return slugs
+
+
+def _says_control(subject: Subject) -> bool:
+    return subject.strong and subject.mention is not None and not subject.mention.comp
 
 
 def _says_line(line: Line, subject: Subject) -> bool:

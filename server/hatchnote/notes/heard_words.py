@@ -29,6 +29,10 @@ _ITS_OBJECT = words(
     """
 )
 _SOUND_LIKE = {"to": "two", "too": "two", "for": "four"}
+_FIGURES = {**_SOUND_LIKE, "at": "eight", "ate": "eight", "won": "one", "free": "three", "tree": "three", "sex": "six"}
+_WORDS = ["zero", "one", "two", "three", "four", "five", "six", "seven", "eight", "nine"]
+_SPELLED = {str(i): word for i, word in enumerate(_WORDS)}
+_OTHER_POINTS = words("set dew balance the this that a some boiling freezing test pick")
 _COUNTING = words("changed replaced installed order ordered need needs swapped")
 _SIZED = frozenset(["by", "x", "×"])
 _POINTED = {"set": "setpoint", "dew": "dewpoint", "balance": "balance"}
@@ -66,6 +70,13 @@ def heard_words(doc: Doc) -> None:
         elif word == "in":
             if _number(doc, i - 1) and not doc.tokens[i].brk and _part_of_one(doc, i + 1):
                 _put(doc, i, "and")
+        elif word in _FIGURES and i > 1 and doc.norm[i - 1] in ("point", "decimal"):
+            if _goes_on(doc, i):
+                _put(doc, i, _FIGURES[word])
+                if _number(doc, i + 1) and doc.tokens[i + 1].text in _SPELLED:
+                    spelled = _SPELLED[doc.tokens[i + 1].text]
+                    doc.norm[i + 1] = spelled
+                    doc.tokens[i + 1] = doc.tokens[i + 1]._replace(kind="w", lower=spelled, text=spelled)
         elif word in _SOUND_LIKE:
             if i and doc.norm[i - 1] in _COUNTING and not doc.tokens[i].brk and _size(doc, i + 1):
                 _put(doc, i, _SOUND_LIKE[word])
@@ -107,6 +118,15 @@ def _part_of_one(doc: Doc, i: int) -> bool:
     after = i + 2 if doc.norm[i + 1] == "-" else i + 1
     stroke = doc.norm[i + 1] == "/" and doc.tokens[i + 1].glued
     return stroke or (after < len(doc.norm) and CLASS.get(doc.norm[after]) in ("Q", "H"))
+
+
+def _goes_on(doc: Doc, i: int) -> bool:
+    """ "Static point at, return", "drop point to 4": a figure behind a spoken point, no setting's."""
+    if doc.tokens[i].brk or doc.tokens[i - 1].brk or doc.norm[i - 2] in _OTHER_POINTS:
+        return False
+    last = i + 1 >= len(doc.norm) or doc.tokens[i + 1].brk or doc.norm[i + 1] in _ENDS
+    figure = _number(doc, i + 1) and len(doc.tokens[i + 1].text) == 1
+    return bool(last) or figure
 
 
 def _size(doc: Doc, i: int) -> bool:

@@ -47,10 +47,24 @@ def second_heard(doc: Doc, d: Draft, words: range, times: Sequence[float]) -> Se
     if _parted(tokens, d.value / 10) and not any(n.value == d.value for n in find_numbers(tokens)):
         # "25-1" is no way to say two hundred and fifty one
         return Second(False, (Alternative(d.value / 10, d.ucum, f"{d.value / 10:.10g}"),))
+    pounds = _pounds(d, tokens)
+    if pounds is not None:
+        return Second(False, (pounds,))
     if _same_number(doc, d, tokens) or _same_figures(said, tokens) or parted:
         return Second(True, (), parted)
     share = (begin - here[0].start) / max(0.1, here[-1].end - here[0].start)
     return Second(False, _others(doc, d, tokens, share))
+
+
+def _pounds(d: Draft, tokens: Sequence[Token]) -> Alternative | None:
+    """The weight of "nine pounds six ounces" where the first listener wrote "9.6 ounces"."""
+    pounds, _, ounces = f"{d.value:.10g}".partition(".")
+    heard = [p.figures for p in _pieces(tokens)]
+    if d.ucum != "[oz_av]" or not ounces or not {"pound", "pounds"} & {t.lower for t in tokens}:
+        return None
+    if (pounds, ounces) not in pairwise(heard) or int(ounces) >= 16:
+        return None
+    return Alternative(int(pounds) + int(ounces) / 16, "[lb_av]", f"{pounds} lb {ounces} oz")
 
 
 def _same_number(doc: Doc, d: Draft, tokens: Sequence[Token]) -> bool:

@@ -23,6 +23,8 @@ _ORDINALS = (
 _PARTS = "half halves quarter quarters point minus negative plus percent double triple single twice once"
 _CARDINAL = frozenset(f"{_ONES} {_TEENS} {_TENS} {_SCALES}".split())
 _ALL = frozenset(f"{_ONES} {_TEENS} {_TENS} {_SCALES} {_ORDINALS} {_PARTS}".split())
+_FRACTIONS = frozenset(f"half quarter quarters {' '.join(w for w in _ORDINALS.split() if w.endswith('ths'))}".split())
+_ENDS = ".,;:?!"
 _LETTERS = re.compile(r"[a-z]+")
 
 
@@ -62,14 +64,22 @@ def without_numbers(words: Iterable[str]) -> list[str]:
 def number_runs(words: Sequence[str], *, join: int = 0) -> list[tuple[int, int]]:
     """Half-open index ranges of neighbouring number words; gaps of up to `join` other words are bridged.
 
-    A run needs at least one figure: "first" or "half" alone starts none.
+    A run needs at least one figure: "first" or "half" alone starts none. "Nine and a quarter" is one run.
     """
     runs: list[tuple[int, int]] = []
     for i, word in enumerate(words):
         if not carries_number(word):
             continue
-        if runs and i - runs[-1][1] <= join:
+        if runs and (i - runs[-1][1] <= join or _parts_of_one(words, runs[-1][1], i)):
             runs[-1] = (runs[-1][0], i + 1)
         else:
             runs.append((i, i + 1))
     return [(a, b) for a, b in runs if any(counts(w) for w in words[a:b]) or b - a > 1]
+
+
+def _parts_of_one(words: Sequence[str], start: int, at: int) -> bool:
+    """Whether the word at `at` is the fraction of the number before `start`: "and a half", "and three quarters"."""
+    between = [w.lower() for w in words[start:at]]
+    joined = between in (["and"], ["and", "a"], ["and", "an"])
+    near = {w.lower().strip(_ENDS) for w in words[at : at + 2]}
+    return joined and (bool(near & _FRACTIONS) or any(f in w for w in words[at : at + 2] for f in "/½¼¾⅛⅜⅝⅞"))
