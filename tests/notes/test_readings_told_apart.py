@@ -188,6 +188,37 @@ MIXED = {
         "RTU-5 draft 0.31 in. w.c. as-found",
         "RTU-5 draft 0.64 in. w.c. as-left",
     ],
+    "RTU-5. Manifold on high fire three four. On low fire manifold was two two. Turned the gas valve down. "
+    "Low fire manifold's one seven now.": [
+        "RTU-5 manifold-pressure 1.7 in. w.c. low as-left",
+        "RTU-5 manifold-pressure 2.2 in. w.c. low as-found",
+        "RTU-5 manifold-pressure 3.4 in. w.c. high",
+    ],
+    "RTU-5. Suction one fifteen, liquid three twenty, sorry, that's the head.": [
+        "RTU-5 discharge-pressure 320 psig",
+        "RTU-5 suction-pressure 115 psig",
+    ],
+    "RTU-5. Four sixty two, four sixty four, four fifty nine volts, all measured at the contactor.": [
+        "RTU-5 contactor voltage 459 V",
+        "RTU-5 contactor voltage 462 V",
+        "RTU-5 contactor voltage 464 V",
+    ],
+    "RTU-5. Megged the compressor before I started it, forty megs.": [
+        "RTU-5 compressor insulation-resistance 40 Mohm"
+    ],
+    "RTU-5. Inlet is five two, it's above the minimum, plate says five.": [
+        "RTU-5 inlet-gas-pressure 5 in. w.c. rated",
+        "RTU-5 inlet-gas-pressure 5.2 in. w.c.",
+    ],
+    "RTU-5. Ran compressor two by itself. Nine two on L one, nine four on L two, nine three on L three.": [
+        "RTU-5 compressor 2 current 9.2 A L1",
+        "RTU-5 compressor 2 current 9.3 A L3",
+        "RTU-5 compressor 2 current 9.4 A L2",
+    ],
+    "RTU-5. Condenser fan motor one seized. Swapped it. New motor's pulling two two. Fan motor two pulls two four.": [
+        "RTU-5 condenser-fan-motor 1 current 2.2 A as-left",
+        "RTU-5 condenser-fan-motor 2 current 2.4 A",
+    ],
     "RTU-5. Compressor's in, three men, eight hours. Suction one fifteen.": [
         "RTU-5 suction-pressure 115 psig"
     ],

@@ -62,6 +62,8 @@ def _counts(doc: Doc, m: Mention, slug: str, begin: int, end: int) -> bool:
     text = " ".join(doc.norm[m.start : m.stop])
     after = doc.norm[m.stop] if m.stop < end and not doc.tokens[m.stop].brk else ""
     nxt = doc.owner[m.stop] if m.stop < end else None
+    if text in ("before i started it", "before i started them", "before i started her"):
+        return False  # the part was started then, not the visit
     if text in ("before", "earlier"):
         if after == "i" and m.stop + 1 < end and doc.norm[m.stop + 1] in _GOING:
             return False  # "before I quit": still the same visit
@@ -142,7 +144,12 @@ def _placed(doc: Doc, m: Mention, begin: int) -> Mention | None:
     return None
 
 
-_GOING = frozenset(["quit", "left", "leave", "go", "went", "forget", "head", "headed", "close", "closed"])
+_GOING = words(
+    """
+    quit left leave go went forget head headed close closed waste wasted blow blew try tried put order fire energize
+    power
+    """
+)
 
 
 def _trailing(doc: Doc, m: Mention, begin: int, end: int) -> bool:
@@ -155,7 +162,9 @@ def _trailing(doc: Doc, m: Mention, begin: int, end: int) -> bool:
     if doc.norm[i] in ("on", "per", "by", "off", "from") and i > begin:
         i -= 1
     owner = doc.owner[i]
-    told_late = doc.norm[m.start] == "now" or (m.stop - m.start > 2 and doc.norm[m.start] in ("when", "before"))
+    told_late = doc.norm[m.start] == "now" or (
+        m.stop - m.start > 2 and doc.norm[m.start] in ("when", "before")
+    )
     if told_late and (at := _placed(doc, m, begin)) is not None:
         owner = at  # "point nine two at the switch now", "four ten on circuit two when I got here"
     if (

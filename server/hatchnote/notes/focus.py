@@ -113,7 +113,7 @@ def _resolve(
         if (
             (
                 m.number is None
-                and before in ("that", "this", "same")
+                and before in ("that", "this", "same", "new")
                 and named is not None
                 and "," not in (named.number or "")
             )
@@ -201,9 +201,7 @@ def is_point(doc: Doc, m: Mention) -> bool:
         owner = doc.owner[i]
         if owner is not None and owner.kind in ("value", "legs"):
             return not (
-                m.part
-                and owner.value is not None
-                and doc.vocabulary.points[m.of("point")[0].slug].text
+                m.part and owner.value is not None and doc.vocabulary.points[m.of("point")[0].slug].text
             )
         if owner is not None and (owner.has("verb") or owner.has("condition")):
             return False

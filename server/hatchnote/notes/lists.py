@@ -7,7 +7,7 @@ from hatchnote.notes.doc import Doc, Draft
 from hatchnote.notes.in_order import in_order
 from hatchnote.notes.legs_given import Order, give_legs, runs_of
 from hatchnote.notes.numbers import Parse
-from hatchnote.notes.positions import IN_FLUE, positions, sides, stages
+from hatchnote.notes.positions import IN_FLUE, measured_at, positions, sides, stages
 from hatchnote.notes.rise_or_drop import rise_or_drop
 from hatchnote.notes.said_of_all import said_of_all
 
@@ -34,6 +34,7 @@ def lists(doc: Doc) -> None:
             flue = here[-1].stage if here[-1].point in IN_FLUE else None
             _even(doc, here)
             positions(doc, here, begin, end)
+            measured_at(doc, here, begin, end)
             sides(doc, here)
             for d in here:
                 if (

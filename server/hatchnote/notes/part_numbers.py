@@ -61,12 +61,12 @@ def find_part_numbers(doc: Doc) -> None:
             starts = CLASS.get(after, ".") in "dtxzZ" or (at + 1 < n and doc.tokens[at + 1].kind == "n")
             allowed = slug in NUMBERED or m.has("family", *NUMBERED)
             own = doc.tokens[at].lower.endswith(("'s", "’s"))
-            alone = doc.norm[at + 1 : at + 3] in (["by", "itself"], ["by", "hand"])  # "compressor one by itself"
+            alone = doc.norm[at + 1 : at + 3] in (
+                ["by", "itself"],
+                ["by", "hand"],
+            )  # "compressor one by itself"
             lone = not goes_on and (
-                own
-                or alone
-                or after not in MEASURED
-                or (after in _OF_IT and _value_follows(doc, at + 1))
+                own or alone or after not in MEASURED or (after in _OF_IT and _value_follows(doc, at + 1))
             )
             if (
                 value is not None

@@ -52,6 +52,27 @@ def stages(doc: Doc, drafts: list[Draft], begin: int, end: int, flue: str | None
                 d.stage = last.slug
 
 
+_TOLD_AT = words(
+    "that those all these this measured taken read checked reading it's that's is are was and at the"
+)
+
+
+def measured_at(doc: Doc, drafts: list[Draft], begin: int, end: int) -> None:
+    """ "Four eighty, four sixty, four seventy nine, and that's at the disconnect": where all the volts were read."""
+    volts = [d for d in drafts if d.point == "voltage"]
+    if len(volts) < _ROW or any(d.component for d in volts):
+        return
+    last = max(d.stop for d in volts)
+    behind = next((m for m in doc.within(last, end) if m.comp), None)
+    if behind is None or behind.comp not in doc.vocabulary.points["voltage"].components:
+        return
+    between = doc.norm[last : behind.start]
+    if "at" in between[-2:] and len(between) > 2 and all(w in _TOLD_AT or w == "volts" for w in between):
+        for d in volts:
+            d.component, d.number = behind.comp, behind.number
+
+
+_ROW = 2
 _AIR = {
     "space-temperature": "space",
     "return-air-temperature": "return",
@@ -73,7 +94,9 @@ def positions(doc: Doc, drafts: list[Draft], begin: int, end: int) -> None:
     for k, d in enumerate(drafts):
         entry = entries[d.point]
         if d.point == "humidity" and not d.position and k:
-            d.position = _beside(doc, drafts[k - 1], d)  # "outside it's eighty eight with the humidity at fifty"
+            d.position = _beside(
+                doc, drafts[k - 1], d
+            )  # "outside it's eighty eight with the humidity at fifty"
         if d.position or not entry.positions:
             continue
         low = max([begin, *(o.stop for o in drafts if o.stop <= d.start)])

@@ -67,10 +67,11 @@ def _found_before(
 ) -> set[tuple[object, ...]]:
     """Mark what is read again as left; the sentences, with machine, circuit and family, that this was said in."""
     last_left: dict[tuple[object, ...], Draft] = {}
+    staged: dict[tuple[object, ...], Draft] = {}
     loose: dict[tuple[object, ...], int] = {}
     for d in drafts:
         if d.moment == "as-left":
-            last_left[_key(d)] = d
+            last_left[_key(d)] = staged[(*_key(d), d.stage)] = d
             loose[(d.tag, d.point)] = loose[(d.tag, family(d.point))] = d.at
     groups: set[tuple[object, ...]] = set()
     for before, d in pairwise(drafts):
@@ -98,6 +99,10 @@ def _found_before(
             before.moment, d.moment = "as-left", "as-found"  # "head's three ninety, it was five ten"
     for d in drafts:
         again = last_left.get(_key(d))
+        if again is not None and d.stage and again.stage not in (None, d.stage):
+            again = staged.get(
+                (*_key(d), d.stage)
+            )  # what was done to the low fire leaves the high fire as it is
         moved = d.point == "opening" and d.basis == "set" and again is not None and again.basis == "set"
         if d.moment is not None or (d.basis != "measured" and not moved) or d.point in NO_MOMENT | SIZES:
             continue

@@ -63,7 +63,7 @@ def said_of_all(doc: Doc) -> None:
                 or "both at" in said
             )
         ):
-            out += [d.copy(number=n) for n in sorted(numbers[d.component])]
+            out += [d.copy(number=n, circuit=None) for n in sorted(numbers[d.component])]
         elif " on both " in said and len(doc.tags) == 2:
             out += [d.copy(tag=t) for t in doc.tags]
         else:

@@ -140,6 +140,8 @@ def named_word(line: Line, k: int) -> None:
         slugs = [t.slug for t in points]
         if m.has("component") and m.comp and is_part_here(line, k):
             slugs = []
+        if slugs and (_meant_instead(line, m, slugs) or _some_minimum(line, m, slugs)):
+            return
         if slugs:
             old = line.subject
             if (
@@ -187,6 +189,46 @@ def named_word(line: Line, k: int) -> None:
         return
     if m.comp and m.part:
         named_part(line, k)
+
+
+_DAMPERS = frozenset({"outdoor-air-damper", "economizer", "economizer-actuator"})
+_FAR = 40
+
+
+def _some_minimum(line: Line, m: Mention, slugs: list[str]) -> bool:
+    """ "It's over the minimum, plate says five": the least of something else, where no damper is spoken of."""
+    if slugs != ["opening"] or doc_words(line.doc, m) not in ("minimum", "min", "position"):
+        return False
+    ahead = next((x.value for x in line.items if x.kind == "value" and x.start >= m.stop), None)
+    near = line.doc.within(max(0, m.start - _FAR), line.end)
+    return (ahead is None or ahead.ucum != "%") and not any(x.comp in _DAMPERS for x in near)
+
+
+_INSTEAD = (
+    ["no", "that's"],
+    ["no", "that", "is"],
+    ["sorry", "that's"],
+    ["i", "mean"],
+    ["wait", "that's"],
+    ["no", "it's"],
+    ["that's", "actually"],
+)
+
+
+def _meant_instead(line: Line, m: Mention, slugs: list[str]) -> bool:
+    """ "Head three forty, no, that's my liquid": the value just told is of another point."""
+    last = line.made[-1] if line.made else None
+    if last is None or m.start - last.stop > 5 or last.text or last.value is None:
+        return False
+    said = [w for w in line.doc.norm[last.stop : m.start] if w not in ("my", "the", "uh", "um", "oh")]
+    if said[-2:] not in _INSTEAD and said[-3:] not in _INSTEAD:
+        return False
+    fitting = [s for s in slugs if s != last.point and line.points[s].ucum == last.ucum]
+    if not fitting or value_next(line, line.items.index(m)):
+        return False
+    last.point, last.rule = fitting[0], "another point was meant"
+    line.subject = Subject(slugs, m.start, None, used=1, mention=m)
+    return True
 
 
 def _where(line: Line, m: Mention) -> bool:
