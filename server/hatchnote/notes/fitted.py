@@ -89,7 +89,7 @@ def _new_one(doc: Doc, i: int, begin: int, end: int, out: list[Act], before: lis
             if wish.has("cue", "needed")
             else DECLINED
         )
-    elif any(doc.norm[k] not in _IN for k in range(i + 2, b)):
+    elif any(doc.norm[k] not in _IN and not _sized(doc, k) for k in range(i + 2, b)):
         return
     if is_asked_for(doc, a, i):
         return
@@ -109,6 +109,11 @@ def _new_one(doc: Doc, i: int, begin: int, end: int, out: list[Act], before: lis
     obj = Object(near.comp, near.number, count, start, b, pronoun=True, mention=near, sized=True)
     claim_counts(doc, a, i)
     out.append(Act("replace", state, start, start, b, (begin, end), [obj], "a new one, without a verb"))
+
+
+def _sized(doc: Doc, k: int) -> bool:
+    owner = doc.owner[k]
+    return owner is not None and owner.kind == "size"
 
 
 def _counted_alone(doc: Doc, i: int, begin: int, end: int) -> bool:

@@ -37,6 +37,7 @@ def tags_for(doc: Doc, sentence: tuple[int, int], start: int, stop: int) -> tupl
             or _counted(doc, words)
             or _counted(doc, lead)
             or _all_of(doc, begin)
+            or _they_all(doc, begin, start)
         ):
             return tuple(doc.tags)
         if words.endswith(" on each ") or " on each," in words or _each_ends(doc, start, min(end, stop + 5)):
@@ -61,7 +62,7 @@ def _told_together(doc: Doc, begin: int, start: int) -> tuple[str, ...]:
 _ONE_EACH = words(
     """
     drain pans condenser evaporator coils economizers thermostats blowers disconnects smoke units
-    machines curbs gas belts
+    machines curbs gas belts traps inducers igniters drives curbs dampers exchangers roofs
     """
 )
 
@@ -69,9 +70,45 @@ _ONE_EACH = words(
 def _all_of(doc: Doc, begin: int) -> bool:
     """ "All five drain pans are clean": of parts that every machine has one of."""
     said = doc.norm[begin : begin + 3]
-    if len(said) < 3 or said[0] != "all" or _HOW_MANY.get(said[1]) != len(doc.tags):
+    if len(said) < 3:
+        return False
+    if said[0] == "both" and len(doc.tags) == 2:
+        return said[1] in _ONE_EACH - {"belts", "coils", "blowers", "condenser", "evaporator"} and not any(
+            m.number for m in doc.within(begin, begin + 3)
+        )
+    if said[0] != "all" or _HOW_MANY.get(said[1]) != len(doc.tags):
         return False
     return said[2] in _ONE_EACH
+
+
+_GOT = words(
+    "got get gets need needs have has had take takes took are were is was run runs look looks will want wants"
+)
+
+
+def _they_all(doc: Doc, begin: int, at: int) -> bool:
+    """ "All four got new filters", "both had their coils washed", "each one gets six": the machines are the subject."""
+    a = at
+    while a > begin and not doc.tokens[a].brk:
+        a -= 1
+    for start in {begin, a}:
+        i = start + (doc.norm[start] in ("and", "so", "then", "they", "but"))
+        said = doc.norm[i : i + 4]
+        if len(said) < 3:
+            continue
+        many = len(doc.tags)
+        stop = 0
+        if said[0] == "all" and _HOW_MANY.get(said[1]) == many:
+            stop = 2
+        elif said[0] == "both" and many == 2:
+            stop = 1
+        elif (said[0] in ("each", "every") and said[1] == "one") or said[:2] == ["everything", "up"]:
+            stop = 2
+        if stop and said[stop : stop + 2] == ["of", "them"]:
+            stop += 2
+        if stop and i + stop < len(doc.norm) and doc.norm[i + stop] in _GOT:
+            return True
+    return False
 
 
 def _each_ends(doc: Doc, start: int, stop: int) -> bool:

@@ -17,7 +17,9 @@ _AFTER = words(
     "as well along for on and in on too installed with there today plus for also now all throughout around both"
 )
 _GIVEN = words("got gave given getting give put treated")
-_TAKERS = words("it she he unit machine they them her that this everything")
+_TAKERS = words(
+    "it she he unit machine they them her that this everything both all each one two three four five six"
+)
 _ELSEWHERE = (
     "in the truck",
     "in the van",

@@ -109,6 +109,7 @@ def is_verb(doc: Doc, m: Mention, begin: int, end: int) -> Term | None:
             )
             licensed = licensed or doc.norm[max(begin, m.start - 2) : m.start] == ["did", "was"]
             licensed = licensed or asked_of(doc, m, begin)
+            licensed = licensed or (term.slug == "order" and _order_one(doc, m, end))
             ambiguous_past = any(t.form == "past" and t.slug == term.slug for t in terms)
             if ambiguous_past and before in _AFTER_PAST:
                 continue
@@ -187,6 +188,27 @@ _DOING = words(
     pulled have had
     """
 )
+
+
+def _order_one(doc: Doc, m: Mention, end: int) -> bool:
+    """ "Crankcase heater's open order one": the comma is often lost; not "in order", "work order"."""
+    if doc.norm[m.start - 1] in (
+        "in",
+        "on",
+        "of",
+        "work",
+        "the",
+        "a",
+        "an",
+        "no",
+        "that",
+        "this",
+        "any",
+        "proper",
+    ):
+        return False
+    after = doc.norm[m.stop] if m.stop < end and not doc.tokens[m.stop].brk else ""
+    return after in ("one", "two", "three", "four", "a", "an", "another", "me", "us", "new")
 
 
 def _closes(doc: Doc, m: Mention, end: int) -> bool:

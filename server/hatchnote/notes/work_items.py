@@ -36,6 +36,8 @@ def write_items(doc: Doc, acts: list[Act]) -> None:
                 quantity = None  # of each size its own count
             elif parts and parts[0]["quantity"] > 1:
                 quantity = quantity or parts[0]["quantity"]
+            if quantity == len(tags) and len(tags) > 1 and not parts:
+                quantity = None  # "both traps were plugged, flushed both": one on each machine
             small = held_by(doc, act) if k == 0 else None
             if small is not None:
                 parts += parts_of(doc, "install", DONE, small, small.start, act.sentence, [])
