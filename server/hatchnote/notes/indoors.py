@@ -1,4 +1,4 @@
-"""What people say of the rooms: how warm it is in them, and what their thermostat is set to, without naming the point."""
+"""What people say of the rooms without naming the point: how warm it is, what the thermostat is set to."""
 
 from __future__ import annotations
 
@@ -77,7 +77,7 @@ def _in_a_room(line: Line, m: Mention) -> bool:
 
 
 def _of_a_mode(line: Line, m: Mention) -> Mention | None:
-    """ "Set the schedule, cooling at seventy three, setback eighty": the thermostat, where a mode leads to the value."""
+    """ "Set the schedule, cooling at seventy three, setback eighty": the thermostat, where a mode tells of it."""
     doc = line.doc
     behind = m.stop < line.end and not doc.tokens[m.stop].brk and doc.norm[m.stop] in _MODES
     i = m.start - 1

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from hatchnote.notes.doc import Doc, Mention
+from hatchnote.notes.full_of import full_of
 from hatchnote.notes.numbers.words import CLASS
 from hatchnote.notes.tokens import Token
 from hatchnote.notes.vocabulary import Node, Term, Vocabulary
@@ -297,3 +298,4 @@ def lexicon(doc: Doc) -> None:
                 mention.comp = inner[key]
             doc.put(mention)
             i = stop
+    full_of(doc)

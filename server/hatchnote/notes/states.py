@@ -69,8 +69,15 @@ def _state_of(doc: Doc, m: Mention, term: Term, begin: int, end: int) -> str | N
                 return DONE if after not in ("next", "again") else NEEDED
             # recognisers drop the ending of "replaced the belt"; only a later day makes it a thing to do
             return NEEDED if _later(doc, m, end) else DONE
+        again = any(x.claimed == "verb" and x.slug == "return-visit" for x in doc.within(begin, m.start))
+        pronoun = {"it", "them", "that", "those", "one"} & set(doc.norm[m.start : m.stop + 3])
+        if again and term.slug in _TO_COME_FOR and not pronoun:
+            return NEEDED  # "return trip Thursday to put in the board"
         return None  # "to check the charge": a purpose
     return DONE if any(t.form == "past" for t in m.of("verb")) else NEEDED
+
+
+_TO_COME_FOR = frozenset({"replace", "install", "repair", "seal", "align"})
 
 
 def was_to_be(doc: Doc, m: Mention, begin: int) -> str | None:

@@ -14,19 +14,23 @@ from hatchnote.notes.wordlists import words
 _DAYS = words("monday tuesday wednesday thursday friday saturday sunday tomorrow next first")
 
 
+_SPANS = words("week weeks day days month months morning")
+
+
 def back_on(doc: Doc, begin: int, end: int, out: list[Act]) -> None:
     """ "Back Wednesday at seven."."""
-    if doc.norm[begin] != "back" or end - begin < 2 or doc.norm[begin + 1] not in (_DAYS | {"on", "in"}):
+    at = begin + 1
+    while at < end and doc.norm[at] in ("out", "up", "here", "there", "over", "again"):
+        at += 1
+    if doc.norm[begin] != "back" or at >= end or doc.norm[at] not in (_DAYS | {"on", "in"}):
         return
     if {"if", "was", "were", "is", "none"} & set(doc.norm[begin:end]) or any(
         x.verb == "return-visit" for x in out
     ):
         return
-    if doc.norm[begin + 1] in ("on", "in") and not (_DAYS | {"week", "days"}) & set(
-        doc.norm[begin : begin + 5]
-    ):
+    if doc.norm[at] in ("on", "in") and not (_DAYS | _SPANS) & set(doc.norm[at : at + 4]):
         return
-    out.append(Act("return-visit", NEEDED, begin, begin, begin + 2, (begin, end), [], "back on a day"))
+    out.append(Act("return-visit", NEEDED, begin, begin, at + 1, (begin, end), [], "back on a day"))
 
 
 def dampers_or(doc: Doc, at: int, otherwise: str) -> str:

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from hatchnote.notes.acts import Act
+from hatchnote.notes.agreed import agreed
 from hatchnote.notes.answers import declined_afterwards, taken_on
 from hatchnote.notes.brought import brought
 from hatchnote.notes.by_hand import by_hand
@@ -20,6 +21,7 @@ from hatchnote.notes.object_of_verb import Object
 from hatchnote.notes.objects import objects_of
 from hatchnote.notes.objects_before import parts_ahead
 from hatchnote.notes.pieces import pieces
+from hatchnote.notes.off_by_itself import left_off, off_by_itself
 from hatchnote.notes.said_as_verb import is_verb
 from hatchnote.notes.shopping import opens_list, wanted
 from hatchnote.notes.states import DONE, NEEDED, NOT_DONE, RECOMMENDED, state_of
@@ -116,6 +118,8 @@ def _sentence(doc: Doc, begin: int, end: int, before: list[Act]) -> list[Act]:
     by_hand(doc, begin, end, out)
     so_does(doc, begin, end, out, before)
     take_back(doc, begin, end, out)
+    agreed(doc, begin, end, out, before)
+    left_off(doc, begin, end, out)
     taken_on(doc, begin, end, out, before)
     declined_afterwards(doc, begin, end, out, before)
     return [a for a in out if a.verb]
@@ -268,6 +272,8 @@ def _act(
             return None
         named = doc.norm[m.start] in ("labeled", "labelled", "label")
         found = [o for o in found if named and not o.pronoun and not (o.mention and o.mention.modifier)]
+    if verb == "isolate" and off_by_itself(doc, m, state, found, begin, end):
+        return None
     if verb == "isolate" and ((not found and not cut_off(doc, m, end)) or went_off(doc, m, begin, end)):
         return None
     if verb == "adjust" and term.weak and not is_setting(doc, m, found, begin, end):
@@ -288,6 +294,8 @@ def _act(
         return None
     if entry.silent and not (state == NOT_DONE and verb == "measure"):
         return None
+    if verb == "remove" and found and all(o.comp == "disconnect" for o in found) and doc.norm[m.start] == "pulled":
+        verb = "isolate"
     if verb == "remove":
         found = [o for o in found if not doc.vocabulary.components[o.comp].no_part]
         if not found:
