@@ -151,3 +151,72 @@ def test_a_figure_behind_a_spoken_point_written_as_a_small_word(said, value):
 def test_a_setting_is_no_figure_behind_a_point():
     [got] = read_notes(heard("RTU-4. Moved the space set point to 71.")).readings
     assert got.value == 71
+
+
+@pytest.mark.parametrize(
+    ("said", "size"),
+    [
+        ("Belt was worn thin, put in a 52 on it.", "A52"),
+        ("The belt is shot. Order a 71, I had none.", "A71"),
+        ("Belt slipping, installed a 38 and set it.", "A38"),
+    ],
+)
+def test_a_belt_whose_letter_was_written_as_an_article(said, size):
+    [part] = read_notes(heard(f"RTU-4. {said}")).parts
+    assert (part.quantity, part.size) == (1, size) and part.check is not None
+
+
+def test_an_article_before_a_fuse_is_no_belt():
+    parts = read_notes(heard("RTU-4. Belt is good. Put in a 40 amp fuse.")).parts
+    assert [p.component for p in parts] == ["fuse"]
+
+
+def test_a_head_written_as_had_between_two_pressures():
+    [got] = readings(heard("RTU-4. Suction 119, had 344, superheat 9."), "discharge-pressure")
+    assert got.value == 344 and got.check is not None
+    text = "RTU-4. Compressor 1 had 94 on the suction and 280 on the head when I came."
+    assert {r.point: r.value for r in read_notes(heard(text)).readings} == {
+        "suction-pressure": 94,
+        "discharge-pressure": 280,
+    }
+
+
+def test_the_number_of_a_circuit_written_as_a_small_word():
+    [got] = readings(heard("RTU-4. Circuit to suction 119."), "suction-pressure")
+    assert got.circuit == "2" and got.check is not None
+    assert not read_notes(heard("RTU-4. Megged compressor to ground, all good.")).readings
+
+
+def test_poles_by_their_sound():
+    [part] = read_notes(heard("RTU-4. Changed the contactor, 3 pull 40 amp.")).parts
+    assert part.size == "3-pole 40 A" and part.check is not None
+
+
+def test_a_flue_and_a_head_by_their_usual_spelling_need_no_mark():
+    got = read_notes(heard("RTU-4. In the flu, oxygen 7.2. Suction 119, heads 344.")).readings
+    assert [(r.value, r.check) for r in got] == [(7.2, None), (119, None), (344, None)]
+
+
+@pytest.mark.parametrize(
+    ("said", "point", "value"),
+    [
+        ("Manifold, 3, 4, inlet, 6, 9, all good.", "manifold-pressure", 3.4),
+        ("Oxygen 7, 8, stack 390.", "oxygen", 7.8),
+        ("Return 7, 4, supply 5, 6.", "return-air-temperature", 74),
+        ("Superheat 1, 2, subcooling 9.", "superheat", 12),
+        ("Flame signal for boy, one.", "flame-signal", 4.1),
+        ("Flame signal 3 boy 2 now.", "flame-signal", 3.2),
+    ],
+)
+def test_figures_of_one_value_parted_by_commas_are_read_together_and_marked(said, point, value):
+    [got] = readings(heard(f"RTU-4. {said}"), point)
+    assert got.value == value and got.check is not None
+
+
+def test_three_figures_in_a_row_of_what_has_one_value_are_marked():
+    assert all(r.check for r in readings(heard("RTU-4. Flame signal, 3, 4, 8, all new."), "flame-signal"))
+
+
+def test_ounces_written_with_a_small_word():
+    [got] = readings(heard("RTU-4. Plate says 9 pounds for ounces."), "refrigerant-charge")
+    assert got.value == 9.25 and got.check is not None

@@ -118,3 +118,11 @@ def test_control_volts_without_their_point():
     assert got.value == 26.3 and got.check is not None
     [line] = read_notes(heard("RTU-6. Control voltage 240 on the primary.")).readings
     assert (line.point, line.value) == ("voltage", 240)
+
+
+def test_what_was_done_is_repaired_by_sound_before_its_object():
+    work = read_notes(heard("RTU-6. Lineed up the sheaves. Graesed both bearings. Marvin the helper left.", p=0.6)).work
+    assert [(w.verb, w.component, bool(w.check)) for w in work] == [
+        ("align", "sheave", True),
+        ("lubricate", "bearing", True),
+    ]

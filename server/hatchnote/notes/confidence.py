@@ -16,10 +16,10 @@ from hatchnote.notes.doc import Doc, Draft
 from hatchnote.notes.doubtful import doubtful
 from hatchnote.notes.doubtful_items import doubtful_items
 from hatchnote.notes.fitting import TWO_WAYS, fit
-from hatchnote.notes.left_open import FRACTION, HYPHEN, left_open
+from hatchnote.notes.left_open import FRACTION, HYPHEN, MANY, left_open
 from hatchnote.notes.legs_differ import legs_differ
 from hatchnote.notes.misplaced import misplaced
-from hatchnote.notes.named_twice import named_twice
+from hatchnote.notes.named_twice import ONCE, named_twice
 from hatchnote.notes.regrouped import WHY, regrouped
 from hatchnote.notes.second_heard import second_heard
 from hatchnote.notes.surroundings import hardly_heard
@@ -67,7 +67,8 @@ def confidence(doc: Doc) -> None:
             d.doubts.append(why)
         if _cut_out(doc, d, starts):
             d.doubts.append("heard run into another word")
-        heard_open = left_open(doc.words, _word_range(doc, d, starts), d.ucum)
+        many = 2 if d.point in ONCE and d.legs is None else MANY
+        heard_open = left_open(doc.words, _word_range(doc, d, starts), d.ucum, many)
         if heard_open and heard_open[0] not in _settled(d):
             d.doubts.append(heard_open[0])
             d.others = (*d.others, *heard_open[1])

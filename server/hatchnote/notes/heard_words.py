@@ -33,6 +33,11 @@ _FIGURES = {**_SOUND_LIKE, "at": "eight", "ate": "eight", "won": "one", "free": 
 _WORDS = ["zero", "one", "two", "three", "four", "five", "six", "seven", "eight", "nine"]
 _SPELLED = {str(i): word for i, word in enumerate(_WORDS)}
 _OTHER_POINTS = words("set dew balance the this that a some boiling freezing test pick")
+_NUMBERED = words("circuit compressor")
+_TELLING = words("is was has had now suction head superheat subcooling amps pulls pulling draws reads runs")
+_HEAD = (150, 650)
+"""Psig that a head pressure mostly has."""
+_BESIDE = words("suction liquid superheat subcooling low")
 _COUNTING = words("changed replaced installed order ordered need needs swapped")
 _SIZED = frozenset(["by", "x", "×"])
 _POINTED = {"set": "setpoint", "dew": "dewpoint", "balance": "balance"}
@@ -77,6 +82,15 @@ def heard_words(doc: Doc) -> None:
                     spelled = _SPELLED[doc.tokens[i + 1].text]
                     doc.norm[i + 1] = spelled
                     doc.tokens[i + 1] = doc.tokens[i + 1]._replace(kind="w", lower=spelled, text=spelled)
+        elif word == "had":
+            if _head(doc, i):
+                _put(doc, i, "head")
+        elif word in _SOUND_LIKE and _ounces(doc, i):
+            _put(doc, i, _SOUND_LIKE[word])
+        elif word == "boy":
+            _boy(doc, i)
+        elif word in _SOUND_LIKE and i and doc.norm[i - 1] in _NUMBERED and _told(doc, i):
+            _put(doc, i, _SOUND_LIKE[word])
         elif word in _SOUND_LIKE:
             if i and doc.norm[i - 1] in _COUNTING and not doc.tokens[i].brk and _size(doc, i + 1):
                 _put(doc, i, _SOUND_LIKE[word])
@@ -127,6 +141,42 @@ def _goes_on(doc: Doc, i: int) -> bool:
     last = i + 1 >= len(doc.norm) or doc.tokens[i + 1].brk or doc.norm[i + 1] in _ENDS
     figure = _number(doc, i + 1) and len(doc.tokens[i + 1].text) == 1
     return bool(last) or figure
+
+
+def _head(doc: Doc, i: int) -> bool:
+    """ "Suction 121, had 358, superheat 11": a pressure between two numbers; nobody had it "on the" anything."""
+    if not (_number(doc, i - 1) and _number(doc, i + 1)) or doc.tokens[i].brk > 1 or doc.tokens[i + 1].brk:
+        return False
+    text = doc.tokens[i + 1].text
+    between = i + 2 >= len(doc.norm) or doc.tokens[i + 2].brk or doc.norm[i + 2] in ("and", "psi", "psig")
+    high = text.isdigit() and _HEAD[0] <= int(text) <= _HEAD[1]
+    return high and bool(between) and bool(_BESIDE & {*doc.norm[max(0, i - 4) : i]})
+
+
+def _ounces(doc: Doc, i: int) -> bool:
+    """ "Eleven pounds for ounces"."""
+    if i + 1 >= len(doc.norm) or not i:
+        return False
+    return doc.norm[i - 1] in ("pounds", "pound", "and") and doc.norm[i + 1] in ("ounces", "ounce")
+
+
+def _boy(doc: Doc, i: int) -> None:
+    """ "One boy one": a spoken point between two figures, by the sound that is left of it."""
+    before = i > 0 and (_number(doc, i - 1) or doc.norm[i - 1] in _SOUND_LIKE)
+    if not before or not _number(doc, i + 1) or doc.tokens[i].brk > 1 or doc.tokens[i + 1].brk > 1:
+        return
+    if doc.norm[i - 1] in _SOUND_LIKE:
+        _put(doc, i - 1, _SOUND_LIKE[doc.norm[i - 1]])
+    _put(doc, i, "point")
+    for k in (i, i + 1):
+        doc.tokens[k] = doc.tokens[k]._replace(brk=0, gap=" ")
+
+
+def _told(doc: Doc, i: int) -> bool:
+    """ "Circuit to, suction 121", "compressor to is pulling": what follows is told of a part with its number."""
+    if doc.tokens[i].brk:
+        return False
+    return i + 1 >= len(doc.norm) or bool(doc.tokens[i + 1].brk) or doc.norm[i + 1] in _TELLING
 
 
 def _size(doc: Doc, i: int) -> bool:

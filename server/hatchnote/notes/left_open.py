@@ -25,9 +25,12 @@ _ENDS = ".,;:?!"
 
 
 def left_open(
-    words: Sequence[Word], at: range, ucum: str | None
+    words: Sequence[Word], at: range, ucum: str | None, many: int = MANY
 ) -> tuple[str, tuple[Alternative, ...]] | None:
-    """Why the words at these places leave their value open, and what else they could be; None where they do not."""
+    """Why the words at these places leave their value open, and what else they could be; None where they do not.
+
+    `many` single figures in a row are too many to be values of their own.
+    """
     if not at or words[at[0]].p is None:
         return None
     for i in at:
@@ -51,7 +54,7 @@ def left_open(
         low -= 1
     while high < len(words) and _single(words[high]):
         high += 1
-    return (ONE_BY_ONE, ()) if high - low >= MANY else None
+    return (ONE_BY_ONE, ()) if high - low >= many else None
 
 
 def _fraction_behind(behind: Sequence[str]) -> bool:

@@ -15,7 +15,7 @@ _LINES = {
     "liquid-pressure": "liquid-line-temperature",
     "discharge-pressure": "discharge-line-temperature",
 }
-_ONCE = words(
+ONCE = words(
     """
     suction-pressure discharge-pressure liquid-pressure suction-line-temperature liquid-line-temperature
     discharge-line-temperature superheat subcooling return-air-temperature supply-air-temperature
@@ -34,7 +34,7 @@ def named_twice(doc: Doc) -> None:
         drafts = [d for d in group if not d.withdrawn]
         seen: dict[tuple[str | None, ...], int] = {}
         for k, d in enumerate(drafts):
-            if d.point not in _ONCE or d.value is None:
+            if d.point not in ONCE or d.value is None:
                 continue
             where = (d.point, d.component, d.number, d.tag, d.stage, d.circuit, d.position, d.basis, d.moment)
             first = seen.setdefault(where, k)

@@ -107,8 +107,12 @@ def _single_letter_belt(doc: Doc, at: int, stop: int) -> bool:
         token.text == "a"
         and doc.tokens[stop].kind == "n"
         and before in ("isn't", "in", "is", "within", "an", "was", "with")
+        and _alone(doc, stop)
         and any(m.comp == "supply-fan-belt" for m in doc.within(max(0, at - 5), at))
     ):
+        doc.repairs.append(Repair(at, stop + 1, doc.said(at, stop + 1), f"A{doc.tokens[stop].text}"))
+        return True
+    if token.text == "a" and near and before in _PUT and _alone(doc, stop):
         doc.repairs.append(Repair(at, stop + 1, doc.said(at, stop + 1), f"A{doc.tokens[stop].text}"))
         return True
     if token.text.isupper() and (before in ("an", "a", "the", "new", "one", "two", "it's") or near):
@@ -116,6 +120,15 @@ def _single_letter_belt(doc: Doc, at: int, stop: int) -> bool:
     return near and token.text == "a" and before == "an"
 
 
+def _alone(doc: Doc, i: int) -> bool:
+    """ "Put in a 44 on it": as long as a belt, with nothing behind it that it could be of."""
+    text = doc.tokens[i].text
+    after = doc.norm[i + 1] if i + 1 < len(doc.norm) and not doc.tokens[i + 1].brk else ""
+    return text.isdigit() and 18 <= int(text) <= 200 and after in _BEHIND
+
+
+_PUT = frozenset({"put", "in", "on", "got", "with", "need", "needs", "order", "installed", "takes", "it's", "another"})
+_BEHIND = frozenset({"", "on", "and", "so", "now", "but", "back", "for", "it", "there"})
 _SEVERAL = frozenset({"two", "three", "four", "both"})
 _PLURAL_FIGURES = {
     "ones": "1",

@@ -46,6 +46,7 @@ _IS = frozenset(["is", "was", "are", "were"])
 _STANDS = _IS | {"look", "looks", "looked"}
 _HOW = frozenset(["all", "pretty", "really", "very", "so", "both", "still", "badly", "a", "bit", "little", "just"])
 _JOIN = frozenset(["and", "so", "on", "but"])
+_OBJECT = frozenset(["the", "both", "all", "it", "them", "that", "those"])
 _PARTICLES = frozenset(["out", "up", "off", "in", "on", "down"])
 
 
@@ -59,6 +60,8 @@ class _Places(NamedTuple):
     """Parts of two words."""
     several: tuple[tuple[str, str], ...]
     """Parts, several of them."""
+    verbs: tuple[tuple[str, str], ...]
+    """What was done: cleaned, greased ..."""
     states: tuple[tuple[str, str], ...]
     """What a part can be: tripped, pitted ..."""
     heads: dict[str, tuple[tuple[str, str], ...]]
@@ -102,9 +105,18 @@ def _collect(vocabulary: Vocabulary) -> _Places:
         tuple(parts.items()),
         tuple(pairs.items()),
         tuple((plural(part), sound(plural(part))) for part in parts),
+        tuple((w, sound(w)) for w in _done(vocabulary)),
         tuple(states.items()),
         {head: tuple(firsts.items()) for head, firsts in heads.items()},
     )
+
+
+def _done(vocabulary: Vocabulary) -> Iterator[str]:
+    for word, node in vocabulary.trie.items():
+        behind = [t for below in node.values() if isinstance(below, dict) for t in below.get("", ())]
+        terms = [*node.get("", ()), *behind]
+        if len(word) >= SHORTEST and any(t.kind == "verb" and t.form == "past" for t in terms):
+            yield word
 
 
 def _words(node: Node) -> Iterator[str]:
@@ -161,7 +173,7 @@ def _asked(doc: Doc, places: _Places, i: int) -> tuple[tuple[str, str], ...]:
     if after in _STANDS and (subjects := _subjects(doc, places, i)):
         return subjects
     if not i or tokens[i].brk:
-        return places.heads.get(after, ())
+        return places.heads.get(after, ()) or (places.verbs if _does(doc, i) else ())
     before = norm[i - 1]
     if tokens[i - 1].kind in "nf" or CLASS.get(before, ".") in "dtxhpzZ":
         return places.units if before != "one" else ()
@@ -170,6 +182,14 @@ def _asked(doc: Doc, places: _Places, i: int) -> tuple[tuple[str, str], ...]:
     if before in _IS and (not after or after in _JOIN) and _part_before(doc, i - 1):
         return places.states
     return places.parts if _is_object(doc, i) else ()
+
+
+def _does(doc: Doc, i: int) -> bool:
+    """ "Lineed up the sheaves": first in its clause, before what it is done to."""
+    at = i + 2 if i + 1 < len(doc.norm) and doc.norm[i + 1] in _PARTICLES else i + 1
+    if at >= len(doc.norm) or any(t.brk for t in doc.tokens[i + 1 : at + 1]):
+        return False
+    return doc.norm[at] in _OBJECT
 
 
 def _subjects(doc: Doc, places: _Places, i: int) -> tuple[tuple[str, str], ...]:
