@@ -253,7 +253,30 @@ RUN_ON = {
         "RTU-2 supply-fan-motor current 6.3 A",
     ],
 }
-ALL = {**LEGS_TOLD_ONCE, **TWO_RATINGS, **MACHINES, **NUMBERED, **SAID_OF_ALL, **PLATES, **MIXED, **RUN_ON}
+# Rows told without a pause, figure by figure.
+UNBROKEN = {
+    "RTU-8. Blower amps five two five three five one volts two one one two one three two oh nine.": [
+        "RTU-8 supply-fan-motor current 5.1 A",
+        "RTU-8 supply-fan-motor current 5.2 A",
+        "RTU-8 supply-fan-motor current 5.3 A",
+        "RTU-8 voltage 209 V",
+        "RTU-8 voltage 211 V",
+        "RTU-8 voltage 213 V",
+    ],
+    "RTU-8. Compressor one eight one eight three eight two compressor two seven nine seven eight seven nine.": [
+        "RTU-8 compressor 1 current 8.1 A",
+        "RTU-8 compressor 1 current 8.2 A",
+        "RTU-8 compressor 1 current 8.3 A",
+        "RTU-8 compressor 2 current 7.8 A",
+        "RTU-8 compressor 2 current 7.9 A",
+        "RTU-8 compressor 2 current 7.9 A",
+    ],
+    "RTU-8. Motor speed one one four zero. Airflow three six three five.": [
+        "RTU-8 airflow 3635 cfm",
+        "RTU-8 supply-fan-motor speed 1140 rpm",
+    ],
+}
+ALL = {**LEGS_TOLD_ONCE, **TWO_RATINGS, **MACHINES, **NUMBERED, **SAID_OF_ALL, **PLATES, **MIXED, **RUN_ON, **UNBROKEN}
 
 
 @pytest.mark.parametrize("text", ALL, ids=range(len(ALL)))

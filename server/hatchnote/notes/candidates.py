@@ -9,6 +9,7 @@ from hatchnote.notes.counting import between
 from hatchnote.notes.doc import Draft, Mention
 from hatchnote.notes.drafting import strange
 from hatchnote.notes.fitting import NO_FIT, UNLIKELY, fit
+from hatchnote.notes.names_meant import value_next
 from hatchnote.notes.plates import rated_subjects
 from hatchnote.notes.subjects import (
     BY_UNIT,
@@ -23,7 +24,7 @@ from hatchnote.notes.subjects import (
     Subject,
     as_mention,
 )
-from hatchnote.notes.subjects_named import capacitor_side, section_of, value_next
+from hatchnote.notes.subjects_named import capacitor_side, section_of
 from hatchnote.notes.unit_behind import INCHES
 from hatchnote.notes.wordlists import words as word_set
 

@@ -3,11 +3,14 @@
 from __future__ import annotations
 
 from hatchnote.notes.amounts import and_a_half, as_said, one_and_a_part, ounces_behind, put_value
+from hatchnote.notes.capacitor_sizes import capacitor_sizes
 from hatchnote.notes.doc import Doc, Mention, Value
+from hatchnote.notes.figures_in_rows import WHY, in_row
 from hatchnote.notes.filter_sizes import counted_filter, without_by
 from hatchnote.notes.meter_open import meter_open
 from hatchnote.notes.no_volts import no_volts
 from hatchnote.notes.numbers import Number, Parse, find_numbers
+from hatchnote.notes.ranges import heads_next, is_range, two_ratings
 from hatchnote.notes.sizes import belt_at, filter_from
 from hatchnote.notes.taken_apart import (
     behind_leg,
@@ -91,6 +94,7 @@ def figures(doc: Doc) -> None:
     while k < len(numbers):
         k = _one(doc, numbers, k)
     doc.settle()
+    capacitor_sizes(doc)
 
 
 _PLURALS = {
@@ -157,6 +161,14 @@ def _belts(doc: Doc) -> None:
 def _one(doc: Doc, numbers: list[Number], k: int) -> int:
     """Handle the number at `k` with those that hang on it; the index after them."""
     number = numbers[k]
+    row = in_row(doc, number)
+    for one in row:
+        parses = [as_said(one), *one.alternatives]
+        value = Value(parses, one.style, link=one.link, shape=one.shape, number_stop=one.stop)
+        value.ambiguous, value.why = True, WHY
+        put_value(doc, Mention("value", one.start, one.stop, value=value))
+    if row:
+        return k + 1
     chain = [number]
     while k + len(chain) < len(numbers) and numbers[k + len(chain)].link in ("by", "x"):
         chain.append(numbers[k + len(chain)])
@@ -210,14 +222,14 @@ def _one(doc: Doc, numbers: list[Number], k: int) -> int:
         return k + 2
     if (
         k + 1 < len(numbers)
-        and (numbers[k + 1].link in ("range", "slash") or _two_ratings(doc, numbers, k))
+        and (numbers[k + 1].link in ("range", "slash") or two_ratings(doc, numbers, k))
         and numbers[k + 1].kind == "quantity"
     ):
         second = numbers[k + 1]
         driven = unit_after(doc, second.stop)
         if driven and driven.ucum in ("V", "mA") and (number.value, second.value) in _SIGNALS:
             return k + 2  # what an actuator is driven by
-        if _is_range(doc, number, second):
+        if is_range(doc, number, second):
             text = f"{number.value:.10g}-{second.value:.10g}"
             unit = unit_after(doc, second.stop)
             stop = unit.stop if unit else second.stop
@@ -241,6 +253,8 @@ def _one(doc: Doc, numbers: list[Number], k: int) -> int:
         ):
             return k + 1
     unit = unit_after(doc, number.stop)
+    if unit and heads_next(doc, number, unit):
+        unit = None
     stop = unit.stop if unit else number.stop
     if (
         unit
@@ -314,26 +328,6 @@ def _one(doc: Doc, numbers: list[Number], k: int) -> int:
     return k + 1
 
 
-_RATED_PAIRS = frozenset({115, 120, 200, 208, 220, 230, 240, 277, 440, 460, 480, 575, 370, 380, 400, 415})
-_TWO_RATINGS = frozenset({(115, 230), (120, 208), (120, 240), (200, 230), (208, 230), (208, 240), (230, 460)})
-"""Voltages that one plate gives together (nominal and utilization voltages of ANSI C84.1)."""
-
-
-def _two_ratings(doc: Doc, numbers: list[Number], k: int) -> bool:
-    """ "Plate says two oh eight two thirty": the two voltages of a plate, run together and alone."""
-    a, b = numbers[k], numbers[k + 1]
-    if (a.value, b.value) not in _TWO_RATINGS or b.start != a.stop or doc.tokens[b.start].brk:
-        return False
-    third = numbers[k + 2] if k + 2 < len(numbers) else None
-    before = numbers[k - 1] if k else None
-    listed = third is not None and third.start - b.stop <= 1 and _line_volts(third)
-    return not listed and not (before is not None and a.start - before.stop <= 1 and _line_volts(before))
-
-
-def _line_volts(number: Number) -> bool:
-    return 100 <= number.value <= 600
-
-
 _GLUED_POINTS = words(
     """
     co sh sc rat sat oat mat rh sp amps volts
@@ -363,40 +357,3 @@ def _measured_after_all(doc: Doc, number: Number) -> bool:
     return before in _AFTER_PARTS and (
         before == "pole" or number.value > 8 or number.value != int(number.value)
     )
-
-
-_SWINGS = words(
-    """
-    swings swinging swung hunts hunting hunted bounces bouncing bounced wanders wandering wandered varies varying varied
-    fluctuates fluctuating fluctuated ranges ranging ranged floats floating floated drifts drifting cycles cycling
-    jumps jumping bounce swing hunt vary fluctuate wander anywhere
-    """
-)
-_SWING_BACK = 7
-
-
-def _swings(doc: Doc, a: Number) -> bool:
-    """ "Superheat swings from four to thirty", "hunting between two and eighteen": it is never either for long."""
-    i = a.start - 1
-    while i >= 0 and a.start - i < _SWING_BACK and not doc.tokens[i + 1].brk:
-        if doc.norm[i] in _SWINGS:
-            return doc.norm[a.start - 1] in ("from", "between") or doc.norm[i] == "anywhere" or i == a.start - 1
-        i -= 1
-    return False
-
-
-def _is_range(doc: Doc, a: Number, b: Number) -> bool:
-    """Two numbers joined by "to" are a range where the second is larger and nothing was moved from one to the other."""
-    if b.link == "slash" and not (a.value in _RATED_PAIRS and b.value in _RATED_PAIRS):
-        return False
-    if _swings(doc, a):
-        return a.value != b.value
-    if not 0 <= a.value < b.value or b.value > 3 * max(a.value, 0.1):
-        return False
-    back = a.start - 1
-    for i in range(back, max(back - 8, -1), -1):
-        if doc.tokens[i + 1].brk > 1:
-            break
-        if doc.norm[i] in ("from", "went", "bumped", "raised", "dropped", "moved", "changed", "swapped"):
-            return False
-    return True

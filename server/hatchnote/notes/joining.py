@@ -160,6 +160,15 @@ def join_value(line: Line, k: int) -> int:
         # "the flue's reading four sixty on C O"
         use_behind = use_behind or not set(behind.points) & set(subject.points)
     if behind is not None and subject is not None and not subject.used and value.ucum is not None:
+    if (
+        behind is not None
+        and subject is not None
+        and subject.used
+        and strange(line, m, behind)
+        and not strange(line, m, subject)
+        and goes_on(line, k)
+    ):
+        behind = None  # "five two, five one volts two oh nine": the name of the next row
         none = min((fit(line.points[s], value).cost for s in subject.points), default=0.0) >= NO_FIT
         use_behind = use_behind or none  # "in the flue eight percent oxygen": no temperature
     if use_behind and subject is not None and not subject.strong and not subject.used and behind is not None:

@@ -6,6 +6,7 @@ from itertools import islice
 
 from hatchnote.notes.doc import Draft, Mention
 from hatchnote.notes.focus import is_point
+from hatchnote.notes.names_meant import meant_instead, some_minimum, value_next
 from hatchnote.notes.numbers.words import CLASS
 from hatchnote.notes.subjects import (
     ELECTRIC,
@@ -21,8 +22,6 @@ from hatchnote.notes.subjects import (
 
 STAGED = frozenset({"manifold-pressure", "co", "oxygen", "stack-temperature", "flame-signal"})
 """Points at which "high" and "low" are firing stages, no sides of the circuit."""
-
-
 _FIRED = frozenset({"temperature-rise", "gas-input", "flame-signal", "draft", "inlet-gas-pressure"})
 """Points that are read at a firing stage where one is named."""
 
@@ -140,7 +139,7 @@ def named_word(line: Line, k: int) -> None:
         slugs = [t.slug for t in points]
         if m.has("component") and m.comp and is_part_here(line, k):
             slugs = []
-        if slugs and (_meant_instead(line, m, slugs) or _some_minimum(line, m, slugs)):
+        if slugs and (meant_instead(line, m, slugs) or some_minimum(line, m, slugs)):
             return
         if slugs:
             old = line.subject
@@ -189,46 +188,6 @@ def named_word(line: Line, k: int) -> None:
         return
     if m.comp and m.part:
         named_part(line, k)
-
-
-_DAMPERS = frozenset({"outdoor-air-damper", "economizer", "economizer-actuator"})
-_FAR = 40
-
-
-def _some_minimum(line: Line, m: Mention, slugs: list[str]) -> bool:
-    """ "It's over the minimum, plate says five": the least of something else, where no damper is spoken of."""
-    if slugs != ["opening"] or doc_words(line.doc, m) not in ("minimum", "min", "position"):
-        return False
-    ahead = next((x.value for x in line.items if x.kind == "value" and x.start >= m.stop), None)
-    near = line.doc.within(max(0, m.start - _FAR), line.end)
-    return (ahead is None or ahead.ucum != "%") and not any(x.comp in _DAMPERS for x in near)
-
-
-_INSTEAD = (
-    ["no", "that's"],
-    ["no", "that", "is"],
-    ["sorry", "that's"],
-    ["i", "mean"],
-    ["wait", "that's"],
-    ["no", "it's"],
-    ["that's", "actually"],
-)
-
-
-def _meant_instead(line: Line, m: Mention, slugs: list[str]) -> bool:
-    """ "Head three forty, no, that's my liquid": the value just told is of another point."""
-    last = line.made[-1] if line.made else None
-    if last is None or m.start - last.stop > 5 or last.text or last.value is None:
-        return False
-    said = [w for w in line.doc.norm[last.stop : m.start] if w not in ("my", "the", "uh", "um", "oh")]
-    if said[-2:] not in _INSTEAD and said[-3:] not in _INSTEAD:
-        return False
-    fitting = [s for s in slugs if s != last.point and line.points[s].ucum == last.ucum]
-    if not fitting or value_next(line, line.items.index(m)):
-        return False
-    last.point, last.rule = fitting[0], "another point was meant"
-    line.subject = Subject(slugs, m.start, None, used=1, mention=m)
-    return True
 
 
 def _where(line: Line, m: Mention) -> bool:
@@ -407,19 +366,6 @@ def section_of(line: Line, m: Mention) -> Draft | None:
 def is_part_here(line: Line, k: int) -> bool:
     """A word that is a part and a point ("fuse", "belt", "suction line") is a part unless a value follows."""
     return not is_point(line.doc, line.items[k])
-
-
-def value_next(line: Line, k: int) -> bool:
-    m = line.items[k]
-    for i in range(m.stop, min(line.end, m.stop + 5)):
-        owner = line.doc.owner[i]
-        if owner is not None and owner.kind in ("value", "legs"):
-            return True
-        if owner is not None and (
-            owner.comp or owner.has("point") or owner.has("verb") or owner.has("condition")
-        ):
-            return False
-    return False
 
 
 def component_near(line: Line, k: int) -> Mention | None:
