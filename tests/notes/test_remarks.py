@@ -38,3 +38,17 @@ def test_a_value_told_only_roughly_is_marked(said):
     readings = read_notes(said).readings
     assert [bool(r.check and "only roughly told" in r.check.why) for r in readings] == [True]
     assert not read_notes(said).work
+
+
+@pytest.mark.parametrize(
+    ("said", "why"),
+    [
+        ("Return thermistor is eleven two.", "ohms or kilohms were not said"),
+        ("Supply sensor's at nine point four.", "ohms or kilohms were not said"),
+        ("The inducer pulls point eight five.", "may be the draft it pulls"),
+        ("Draft inducer's clean and pulling one point one.", "may be the draft it pulls"),
+    ],
+)
+def test_a_bare_number_of_a_part_that_may_be_two_things_is_marked(said, why):
+    readings = read_notes(said).readings
+    assert [bool(r.check and why in r.check.why) for r in readings] == [True]

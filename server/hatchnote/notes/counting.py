@@ -335,6 +335,9 @@ def told_apart(line: Line, m: Mention) -> bool:
     return between(line, start, m.start) > 0
 
 
+_SAID_OF = frozenset({"reads", "reading", "measures", "measured", "shows", "showed", "tests", "ohms", "metered"})
+
+
 def loose(line: Line, k: int, anchor: int) -> bool:
     """Whether a bare number stands too far from what it would be said of: an implied point needs it close by."""
     m = line.items[k]
@@ -349,6 +352,10 @@ def loose(line: Line, k: int, anchor: int) -> bool:
         if x.kind in ("value", "legs") and x.claimed:
             start = x.stop
             break
+    if line.doc.norm[m.start - 1] in _SAID_OF and not any(
+        x.comp and x.part for x in line.doc.within(anchor, m.start) if x.start > anchor
+    ):
+        return False  # "the igniter's got a white spot and reads a hundred and sixty"
     words = between(line, start, m.start)
     small = value.first <= SMALL and m.stop - m.start == 1 and value.first == int(value.first)
     whole = value.style == "cardinal" and value.first == int(value.first)

@@ -32,6 +32,8 @@ def doubtful(doc: Doc, d: Draft) -> str | None:
         and _part_from_before(doc, d)
     ):
         return "the part was not said with the number"
+    if d.component == "inducer-motor" and d.point == "current" and _pulled(doc, d, m):
+        return "may be the draft it pulls"
     if d.component == "disconnect" and d.point == "current":
         return "may be the size of the breaker or disconnect"
     begin, end = doc.sentences[d.sentence]
@@ -51,6 +53,19 @@ def doubtful(doc: Doc, d: Draft) -> str | None:
     ):
         return TWO_WAYS
     return None
+
+
+_LEAST_DRAWN = 1.6
+_PULLS = frozenset({"pulls", "pulling", "pulled", "pull"})
+_AMPS = frozenset({"amp", "amps", "amperage", "amped", "a"})
+
+
+def _pulled(doc: Doc, d: Draft, m: Mention) -> bool:
+    """ "The inducer pulls point eight five": amps and inches of draft are told in the same words and size."""
+    begin, end = doc.sentences[d.sentence]
+    if m.value is None or m.value.ucum is not None or d.value is None or d.value >= _LEAST_DRAWN:
+        return False
+    return bool(_PULLS & set(doc.norm[max(begin, m.start - 4) : m.start])) and not _AMPS & set(doc.norm[begin:end])
 
 
 _SOME = frozenset({"something", "some", "odd", "ish", "-ish", "change", "somethin'", "somethin"})

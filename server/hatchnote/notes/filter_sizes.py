@@ -54,9 +54,20 @@ def without_by(doc: Doc) -> None:
         wide = _side_before(doc, high[0]) if high is not None else None
         if high is None or wide is None or not _only_words(doc, wide[0], i + 1):
             continue
-        for other in doc.within(wide[0], i + 1):
+        stop, sides = i + 1, [high[1], depth]
+        if depth > 3 and i - high[0] == 1 and high[1] + depth in NOMINAL:
+            stop, sides = _two_sides(doc, i + 1, high[1] + depth)  # "sixteen twenty fives, two inch"
+        for other in doc.within(wide[0], stop):
             doc.drop(other)
-        doc.put(Mention("size", wide[0], i + 1, slug=_text(wide[1], [high[1], depth]), comp="air-filter"))
+        doc.put(Mention("size", wide[0], stop, slug=_text(wide[1], sides), comp="air-filter"))
+
+
+def _two_sides(doc: Doc, stop: int, side: float) -> tuple[int, list[float]]:
+    """Where the size ends and its sides behind the first: with the depth where it is told right behind."""
+    found = find_numbers(doc.tokens[stop : stop + 1])
+    if len(found) == 1 and found[0].value in DEPTHS and doc.norm[stop + 1 : stop + 2] in (["inch"], ["inches"]):
+        return stop + 2, [side, found[0].value]
+    return stop, [side]
 
 
 def _side_before(doc: Doc, stop: int) -> tuple[int, float] | None:

@@ -34,6 +34,7 @@ from hatchnote.notes.findings_frames import (
 from hatchnote.notes.findings_part import part_described, part_of_noun, part_spoken_of
 from hatchnote.notes.focus import is_point
 from hatchnote.notes.machines_meant import tags_for
+from hatchnote.notes.shows_wrong import shows_wrong
 from hatchnote.notes.telling import long_ago
 from hatchnote.notes.vocabulary import Term
 
@@ -66,6 +67,9 @@ def _all(doc: Doc, seen: set[tuple[object, ...]]) -> None:
                 for tag in tags_for(doc, (begin, end), m.start, m.stop):
                     _write(doc, m, term, tag, made, seen)
                 break
+        for m, sensor in shows_wrong(doc, begin, end):
+            for tag in tags_for(doc, (begin, end), m.start, m.stop):
+                _write(doc, m, _ASTRAY, tag, [(sensor.comp, sensor.number)], seen)
         for m, comp in absent(doc, begin, end):
             for tag in tags_for(doc, (begin, end), m.start, m.stop):
                 _write(doc, m, _MISSING, tag, [(comp, m.number)], seen)
@@ -74,6 +78,7 @@ def _all(doc: Doc, seen: set[tuple[object, ...]]) -> None:
 _HOW_MUCH = frozenset(["flat", "dead", "clean", "good", "solid", "strong", "even", "nice", "steady"])
 """Words of condition that, right before a number, only say how much it is."""
 _MISSING = Term("condition", "missing", "none there")
+_ASTRAY = Term("condition", "out-of-range", "shows wrong")
 
 
 def _write(

@@ -130,5 +130,7 @@ def trouble_gone(doc: Doc, m: Mention, begin: int) -> bool:
     if subject is None or not subject.part:
         return True  # "the valves in it are gone"
     return bool({"noise", "smell", "sound", "code", "fault"} & set(doc.norm[low : m.start])) or any(
-        x.has("condition") for x in doc.within(low, m.start)
+        any(t.form == "noun" for t in x.of("condition"))
+        and not any(t.brk for t in doc.tokens[x.stop : m.start + 1])
+        for x in doc.within(low, m.start)
     )

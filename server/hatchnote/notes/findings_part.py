@@ -21,6 +21,7 @@ COPULA = words(
 _ATTRIBUTIVE_SKIP = words("old blower condenser the same two three all both a an and")
 
 _JOINTS = frozenset(["and", "or", "but"])
+_HAVING = words("has have had got gets a some with of little just only light except")
 
 
 def _allowed(entry: ConditionEntry, m: Mention) -> bool:
@@ -110,8 +111,7 @@ def part_of_noun(
         if previous is not None and previous.comp and previous.part:
             found = previous
         elif (
-            before
-            in ("has", "have", "had", "a", "some", "with", "of", "little", "just", "only", "light", "except")
+            before in _HAVING
             or doc.norm[m.stop : m.stop + 2] in (["on", "it"], ["in", "it"])
             or (doc.norm[m.stop : m.stop + 1] in (["on"], ["in"]))
         ):
@@ -221,7 +221,7 @@ def part_spoken_of(
                 and owner.modifier
                 and not ones
                 and _allowed(entry, owner)
-                and not _head_before(doc, owner, begin, entry)
+                and not _head_before(doc, owner, begin, entry, over_breaks=pronoun)
             ):
                 return [(owner.comp, owner.number)]
             i = owner.start - 1
@@ -334,10 +334,10 @@ def _bare_lead(doc: Doc, start: int, stop: int) -> bool:
     return True
 
 
-def _head_before(doc: Doc, m: Mention, begin: int, entry: ConditionEntry) -> bool:
+def _head_before(doc: Doc, m: Mention, begin: int, entry: ConditionEntry, *, over_breaks: bool = False) -> bool:
     i = m.start - 1
     while i >= begin and m.start - i < 10:
-        if doc.tokens[i + 1].brk:
+        if doc.tokens[i + 1].brk and not over_breaks:
             return False
         owner = doc.owner[i]
         if owner is not None and owner.comp and owner.part and not owner.modifier and _allowed(entry, owner):

@@ -65,8 +65,11 @@ def by_tool(doc: Doc, begin: int, end: int, out: list[Act]) -> None:
             _dirt_off(doc, i, begin, end, out)
         if word == "grease" or (word == "oil" and doc.norm[i + 1 : i + 2] == ["in"]):
             _stuff_in(doc, i, begin, end, out)
-        if word in ("camera", "mirror", "borescope", "scope") and doc.norm[i + 1 : i + 2] == ["in"]:
-            _looked_in(doc, i, begin, end, out)
+        if word in ("camera", "mirror", "borescope", "scope"):
+            if doc.norm[i + 1 : i + 2] == ["in"]:
+                _looked_in(doc, i, begin, end, out)
+            _could_not_look(doc, i, begin, end, out)
+            _looked_through(doc, i, begin, end, out)
         if word == "nitrogen":
             _held(doc, i, begin, end, out)
         if word in _LIGHT and not any(a.start <= i < a.stop and a.rule.startswith("told") for a in out):
@@ -123,6 +126,34 @@ def _looked_in(doc: Doc, i: int, begin: int, end: int, out: list[Act]) -> None:
     comp = near.comp if near is not None else "heat-exchanger"
     obj = Object(comp, None, None, i, i + 2, pronoun=True, mention=near)
     out.append(Act("inspect", DONE, i, a, i + 2, (begin, end), [obj], "told by its tool: inspect"))
+
+
+_SENT = words("ran run put got stuck sent pushed took fed had running")
+
+
+def _could_not_look(doc: Doc, i: int, begin: int, end: int, out: list[Act]) -> None:
+    """ "Couldn't get the camera past the first bend": the exchanger was not seen."""
+    a, _ = segment(doc, i, begin, end)
+    denied = any(m.has("cue", "not") for m in doc.within(max(a, i - 5), i))
+    if not denied or not {"get", "fit", "run", "put", "reach"} & set(doc.norm[max(a, i - 5) : i]):
+        return
+    if any(x.verb == "inspect" for x in out):
+        return
+    obj = Object("heat-exchanger", None, None, i, i + 1, pronoun=True)
+    out.append(Act("inspect", NOT_DONE, i, i, i + 1, (begin, end), [obj], "told by its tool: not inspected"))
+
+
+def _looked_through(doc: Doc, i: int, begin: int, end: int, out: list[Act]) -> None:
+    """ "Ran the camera through all six cells": the cells and tubes are the exchanger's."""
+    a, b = segment(doc, i, begin, end)
+    if not _SENT & set(doc.norm[max(a, i - 3) : i]) or any(x.verb == "inspect" for x in out):
+        return
+    if not {"cells", "cell", "tube", "tubes", "sections"} & set(doc.norm[i + 1 : b]):
+        return
+    if any(m.has("cue", "not", "needed", "recommended", "declined") for m in doc.within(max(a, i - 6), i)):
+        return
+    obj = Object("heat-exchanger", None, None, i, i + 1, pronoun=True)
+    out.append(Act("inspect", DONE, i, i, i + 1, (begin, end), [obj], "told by its tool: inspect"))
 
 
 _HELD = words("held holding hold holds dropped moved")

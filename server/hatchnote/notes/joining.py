@@ -8,6 +8,7 @@ can only be, what the sentence before leaves open. A value that finds nothing is
 from __future__ import annotations
 
 from hatchnote.notes.across import across_part
+from hatchnote.notes.bare_of_a_part import bare_of_a_part
 from hatchnote.notes.candidates import (
     after_and,
     asked,
@@ -120,7 +121,7 @@ def join_value(line: Line, k: int) -> int:
     ):
         return 1  # "four of the sixteen by twenty by two"
     put_together(line, k)
-    if weather(line, m) or switch_point(line, k):
+    if weather(line, m) or switch_point(line, k) or bare_of_a_part(line, k):
         return 1
     if out_of(line, k) or indoors(line, k):
         return 1

@@ -11,6 +11,8 @@ _VACUUM = words(
 )
 _DEEP = 100
 """Microns are told in hundreds."""
+_SAME_IN_PAST = frozenset({"put", "set", "cut", "shut", "hit", "let"})
+_OTHERS = frozenset({"somebody", "someone", "they", "he", "she", "whoever"})
 _TELLERS = frozenset({"i", "we", "you", "they"})
 _HAD = frozenset({"had", "got", "left", "has", "put", "keeps", "kept", "have"})
 _PEOPLE = words(
@@ -29,9 +31,30 @@ def tells_of_no_act(doc: Doc, m: Mention, term: Term, begin: int, end: int) -> b
         return True
     if term.form == "past" and _had_it_so(doc, m, begin):
         return True
+    opens = m.start == begin or doc.tokens[m.start].brk
+    if doc.norm[m.start] in _SAME_IN_PAST and not opens and doc.norm[m.start - 1] in _OTHERS:
+        return True  # "somebody put in one inch filters"
     if term.slug == "replace" and _put_right(doc, m, end):
         return True
+    if (
+        term.slug == "reset"
+        and m.stop < end
+        and doc.norm[m.stop] in ("at", "around")
+        and _value_near(doc, m, end)
+    ):
+        return True  # "opened at one eighty and reset at one fifty"
+    if term.slug == "clean" and doc.norm[m.start] == "soaked" and _named_before(doc, m, begin):
+        return True  # "filters soaked, the hood lets the rain in"
     return term.form == "past" and term.slug in ("isolate", "adjust") and _is_so(doc, m, begin)
+
+
+def _value_near(doc: Doc, m: Mention, end: int) -> bool:
+    return any(x.kind == "value" for x in doc.within(m.stop, min(end, m.stop + 4)))
+
+
+def _named_before(doc: Doc, m: Mention, begin: int) -> bool:
+    part = doc.owner[m.start - 1] if m.start > begin and not doc.tokens[m.start].brk else None
+    return part is not None and bool(part.comp)
 
 
 def _of_a_vacuum(doc: Doc, m: Mention, begin: int, end: int) -> bool:
@@ -97,6 +120,14 @@ def _is_so(doc: Doc, m: Mention, begin: int) -> bool:
     word = doc.norm[m.start]
     if before is not None and before.comp == "economizer" and word == "locked":
         return True
+    is_set = word == "set" and doc.tokens[m.start - 1].lower.endswith(("'s", "’s"))
+    if (
+        is_set
+        and before is not None
+        and before.comp
+        and doc.norm[m.start + 1 : m.start + 2] in (["for"], ["at"])
+    ):
+        return True  # "the cutout's set for twenty"
     return word == "set" and doc.norm[m.start - 1] in (
         "changeover",
         "enthalpy",

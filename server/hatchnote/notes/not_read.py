@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from hatchnote.notes.candidates import timed
 from hatchnote.notes.doc import Mention
+from hatchnote.notes.shows_wrong import astray
 from hatchnote.notes.subjects import Line
 from hatchnote.notes.unit_behind import INCHES, KILO
 from hatchnote.notes.wordlists import words
@@ -12,7 +13,14 @@ from hatchnote.notes.wordlists import words
 def not_read(line: Line, k: int) -> bool:
     """Whether the value at item `k` is none of a reading, for what stands around it."""
     m = line.items[k]
-    around = length(line, m) or under_which(line, k) or _frame(line, m) or _turns(line, m) or _watched(line, m)
+    around = (
+        length(line, m)
+        or under_which(line, k)
+        or _frame(line, m)
+        or _turns(line, m)
+        or _watched(line, m)
+        or _in_air(line, m)
+    )
     return around or _of_the_tester(line, m)
 
 
@@ -42,7 +50,9 @@ def under_which(line: Line, k: int) -> bool:
         return False
     last = line.made[-1]
     sensed = (
-        last.source is before and last.point == "resistance" and (last.component or "").endswith("-sensor")
+        last.source is before
+        and last.point == "resistance"
+        and (last.component or "").endswith(("air-sensor", "coil-sensor"))
     )
     ohms = before.value.ucum in ("kOhm", KILO, "Ohm")
     between = [w for w in doc.norm[before.stop : m.start] if w not in ("about", "around", "right")]
@@ -79,11 +89,25 @@ def length(line: Line, m: Mention) -> bool:
     )
     if after[:1] and after[0] in _LONG:
         return True
+    thick = line.subject is None or (
+        not line.subject.strong and "across" not in doc.norm[line.begin : m.start]
+    )
+    if thick and value.ucum == INCHES and value.first >= 1 and _of_a_filter(line, m):
+        return True  # "six sixteen by twenties, two inch": how thick they are
     if after[:1] == ["of"] and _OF_A_LENGTH & set(after[1:]):
         return True
     if after[:1] and after[0] in _OF_A_LENGTH - {"water"}:
         return True  # "a two inch crack"
     return bool(after) and after[0] in _AWAY and not waits and not _draws_air(after)
+
+
+def _of_a_filter(line: Line, m: Mention) -> bool:
+    """Whether whole inches stand in a sentence about filters in which no pressure is told."""
+    doc = line.doc
+    told = set(doc.norm[line.begin : line.end])
+    if {"drop", "dropping", "across", "pressure", "static", "column", "differential"} & told:
+        return False
+    return any(x.comp == "air-filter" for x in doc.within(line.begin, line.end))
 
 
 def _draws_air(after: list[str]) -> bool:
@@ -97,6 +121,21 @@ def _frame(line: Line, m: Mention) -> bool:
         return False
     behind = doc.norm[m.stop : min(line.end, m.stop + 2)] if m.stop < line.end else []
     return "frame" in behind or doc.norm[max(line.begin, m.start - 1) : m.start] == ["frame"]
+
+
+def _in_air(line: Line, m: Mention) -> bool:
+    """ "Reading a hundred and ten in sixty degree air", "four degrees high": what it was held against."""
+    doc = line.doc
+    if m.value is None or m.value.ucum not in (None, "[degF]"):
+        return False
+    behind = doc.norm[m.stop : min(line.end, m.stop + 2)]
+    if behind[:1] == ["degree"]:
+        behind = behind[1:]
+    if behind[:1] == ["air"] and doc.norm[m.start - 1] == "in":
+        return True
+    if behind[:1] and behind[0] in ("high", "low", "off") and "degrees" in doc.norm[m.start : m.stop]:
+        return behind[1:] not in (["side"], ["fire"], ["stage"], ["heat"], ["the"])  # "ten degrees high"
+    return astray(doc, m, line.begin, line.end) is not None
 
 
 def _turns(line: Line, m: Mention) -> bool:

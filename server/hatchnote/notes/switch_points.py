@@ -49,7 +49,7 @@ def switch_point(line: Line, k: int) -> bool:
         waiting = line.subject.points[0]
         if waiting != "opening":
             return False
-    return _works_at(line, m) or _wanted(line, m) or _made(line, m)
+    return _works_at(line, m) or _set_for(line, m) or _wanted(line, m) or _made(line, m)
 
 
 def _works_at(line: Line, m: Mention) -> bool:
@@ -64,6 +64,18 @@ def _works_at(line: Line, m: Mention) -> bool:
         return False
     switch = _spoken_of(line, m.start)
     return switch is not None and _take(line, m, switch, WORKS_AT) is not None
+
+
+def _set_for(line: Line, m: Mention) -> bool:
+    """ "The low pressure cutout's set for twenty": what the switch is set to."""
+    said = line.doc.norm[max(line.begin, m.start - 2) : m.start]
+    if said not in (["set", "for"], ["set", "at"], ["set", "to"]):
+        return False
+    switch = _spoken_of(line, m.start)
+    draft = _take(line, m, switch, WORKS_AT) if switch is not None else None
+    if draft is not None:
+        draft.basis = "set"
+    return draft is not None
 
 
 def _wanted(line: Line, m: Mention) -> bool:

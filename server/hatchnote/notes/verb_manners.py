@@ -285,9 +285,29 @@ def corrected(doc: Doc, found: list[Object], end: int) -> list[Object]:
     return found
 
 
+_CLEARED = frozenset(
+    {
+        "inducer-motor",
+        "burner",
+        "condenser-coil",
+        "evaporator-coil",
+        "supply-fan-wheel",
+        "heat-exchanger",
+        "outdoor-air-damper",
+        "economizer",
+        "air-filter",
+        "ductwork",
+        "pressure-switch",
+    }
+)
+
+
 def other_verb(doc: Doc, m: Mention, found: list[Object]) -> str | None:
     """Another verb of the same words that takes these parts ("blew out": a coil is cleaned, a drain line flushed)."""
     comps = {o.comp for o in found}
+    out = "out" in doc.norm[m.start : m.stop + 2]
+    if m.has("verb", "flush") and out and comps <= _CLEARED:
+        return "clean"  # "full of leaves, cleared them out"
     for term in m.of("verb"):
         takes = doc.vocabulary.verbs[term.slug].takes
         if not takes or comps & set(takes):

@@ -340,8 +340,8 @@ def _with_new(doc: Doc, m: Mention, found: list[Object]) -> bool:
 def _named(doc: Doc, m: Mention, begin: int, end: int, out: list[Act]) -> Act | None:
     """An act said as a noun: "its replacement was refused", "coil cleaning: needed"."""
     term = noun_term(doc, m)
-    if term is None:
-        return None
+    if term is None or (term.slug == "lubricate" and doc.norm[m.start - 1] in ("with", "of") and m.start > begin):
+        return None  # "loaded with grease, needs pulled and cleaned"
     state = state_of_noun(doc, m, term, begin, end)
     if state is None or unreal(doc, m, begin) or asked_whether(doc, m.start, begin):
         return None
