@@ -262,6 +262,8 @@ _BESIDE_OF = (
     ["next", "to"],
     ["close", "to"],
 )
+_TO_OR_AT = frozenset({"to", "for", "on", "from", "at"})
+_LINES = frozenset({"wiring", "gas-line", "refrigerant-line", "insulation"})
 _RUNNING = words(
     "running going coming leading right just mounted sitting located that's that is in at on the"
 )
@@ -309,6 +311,13 @@ def _beside(doc: Doc) -> None:
         i = k - where - 1
         while where and i > 0 and doc.norm[i] in _RUNNING and doc.owner[i] is None:
             i -= 1
+        if not where and doc.norm[k - 1] in _TO_OR_AT:
+            line = doc.owner[k - 2] if k >= 2 else None
+            if line is not None and line.comp in _LINES and line.part and k < m.start and line.kind == "word":
+                m.modifier = not any(
+                    t.brk for t in doc.tokens[k - 1 : m.start + 1]
+                )  # "the wires to the compressor"
+            continue
         if not where or i < 0 or any(t.brk for t in doc.tokens[i + 1 : m.start + 1]):
             continue
         before = doc.owner[i]

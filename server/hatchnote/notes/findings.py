@@ -34,6 +34,7 @@ from hatchnote.notes.findings_frames import (
 from hatchnote.notes.findings_part import part_described, part_of_noun, part_spoken_of
 from hatchnote.notes.focus import is_point
 from hatchnote.notes.machines_meant import tags_for
+from hatchnote.notes.short_of_gas import short_of_gas
 from hatchnote.notes.shows_wrong import shows_wrong
 from hatchnote.notes.telling import long_ago
 from hatchnote.notes.vocabulary import Term
@@ -70,6 +71,9 @@ def _all(doc: Doc, seen: set[tuple[object, ...]]) -> None:
         for m, sensor in shows_wrong(doc, begin, end):
             for tag in tags_for(doc, (begin, end), m.start, m.stop):
                 _write(doc, m, _ASTRAY, tag, [(sensor.comp, sensor.number)], seen)
+        for m in short_of_gas(doc, begin, end):
+            for tag in tags_for(doc, (begin, end), m.start, m.stop):
+                _write(doc, m, _LOW, tag, [("refrigerant", None)], seen)
         for m, comp in absent(doc, begin, end):
             for tag in tags_for(doc, (begin, end), m.start, m.stop):
                 _write(doc, m, _MISSING, tag, [(comp, m.number)], seen)
@@ -77,6 +81,7 @@ def _all(doc: Doc, seen: set[tuple[object, ...]]) -> None:
 
 _HOW_MUCH = frozenset(["flat", "dead", "clean", "good", "solid", "strong", "even", "nice", "steady"])
 """Words of condition that, right before a number, only say how much it is."""
+_LOW = Term("condition", "low-charge", "short by weight")
 _MISSING = Term("condition", "missing", "none there")
 _ASTRAY = Term("condition", "out-of-range", "shows wrong")
 
@@ -90,7 +95,9 @@ def _write(
     seen: set[tuple[object, ...]],
 ) -> None:
     for comp, number in made:
-        megged = (x.kind == "value" and x.value is not None and x.value.ucum == "MOhm" for x in _around(doc, m))
+        megged = (
+            x.kind == "value" and x.value is not None and x.value.ucum == "MOhm" for x in _around(doc, m)
+        )
         if comp == "insulation" and term.slug == "normal" and any(megged):
             continue  # "two hundred megohms, so the insulation's still okay": a winding's, which the ohms tell
         slug = meant_of(term.slug, comp, doc.norm[m.start : m.stop])
@@ -124,6 +131,8 @@ def _finding(doc: Doc, m: Mention, term: Term, begin: int, end: int) -> list[tup
     ):
         return None
     if is_thought(doc, m, begin):
+        return None
+    if term.slug == "open" and _held_open(doc, m, begin):
         return None
     if m.has("point") and is_point(doc, m) and doc.norm[m.stop : m.stop + 1] != ["in"]:
         return None  # "split found at thirteen"
@@ -194,6 +203,17 @@ def _finding(doc: Doc, m: Mention, term: Term, begin: int, end: int) -> list[tup
     if entry.component and not term.weak:
         return [(entry.component, None)]
     return None
+
+
+_HOLDS = frozenset({"had", "have", "got", "has", "get", "with", "having", "while", "when", "keep", "leave"})
+
+
+def _held_open(doc: Doc, m: Mention, begin: int) -> bool:
+    """ "While I had it open", "with her open", "when it's open": opened to work on."""
+    before = doc.norm[max(begin, m.start - 2) : m.start]
+    if before[-1:] == ["it's"]:
+        return before[:1] == ["while"] or before[:1] == ["when"]
+    return len(before) == 2 and before[1] in ("it", "that", "them", "her", "everything") and before[0] in _HOLDS
 
 
 def place_of(doc: Doc, m: Mention, begin: int, end: int) -> tuple[str, str | None] | None:

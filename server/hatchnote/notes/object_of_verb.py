@@ -75,6 +75,7 @@ _COUNT_SKIP = words(
 )
 
 
+_SECTIONED = ("run-capacitor", "start-capacitor")
 _MOST = 48
 _MANY = frozenset({"panel-screw", "wire-terminal", "air-filter"})
 _PIECES = frozenset({"pieces", "piece", "pcs"})
@@ -88,6 +89,9 @@ def count_before(doc: Doc, m: Mention) -> float | None:
         if doc.tokens[i + 1].brk and not (doc.tokens[i + 1].brk == 1 and doc.norm[i] in _PIECES):
             return None
         owner = doc.owner[i]
+        if doc.norm[i] in ("plus", "+") and m.comp in _SECTIONED:
+            i -= 1
+            continue
         if owner is not None and owner.kind == "size":
             i = owner.start - 1
             steps += 1
@@ -116,6 +120,8 @@ def count_before(doc: Doc, m: Mention) -> float | None:
                 i and doc.norm[i - 1] in ("a", "an") and owner is not None and owner.kind == "value"
             ):
                 return None
+            if i >= 3 and doc.norm[i - 2 : i] in (["of", "the"], ["of", "those"]) and count_at(doc, i - 3):
+                return count_at(doc, i - 3)  # "two of the three fuses"
             return count if count >= 1 else None
         if doc.norm[i] not in _COUNT_SKIP and not (owner is not None and owner.has("condition")):
             return None

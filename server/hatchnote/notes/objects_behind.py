@@ -57,6 +57,9 @@ def parts_behind(doc: Doc, verb: Mention, begin: int, end: int) -> list[Object]:
             ):
                 i = sized.stop
                 continue
+            if not out and _stumbled(doc, verb.stop, i, end):
+                i += 1
+                continue
             if not (out and _list_goes_on(doc, i, end)):
                 break
         owner = doc.owner[i]
@@ -98,6 +101,8 @@ def parts_behind(doc: Doc, verb: Mention, begin: int, end: int) -> list[Object]:
             and _subject_of_its_own(doc, owner, end)
         ):
             break
+        if owner.comp and owner.kind == "word" and owner.part and not out and _says_of_it(doc, owner, verb, end):
+            break
         if owner.comp and owner.kind == "word" and owner.part:
             if owner.modifier and out:
                 i = owner.stop
@@ -123,7 +128,31 @@ def _acts_anew(doc: Doc, i: int, end: int) -> bool:
     if i + 1 >= end or doc.owner[i] is not None or doc.tokens[i + 1].brk:
         return False
     word = doc.norm[i]
-    return word.endswith(("ing", "ed")) or word in ("ran", "left", "let", "put", "got", "took", "went", "kept", "am")
+    return word.endswith(("ing", "ed")) or word in (
+        "ran",
+        "left",
+        "let",
+        "put",
+        "got",
+        "took",
+        "went",
+        "kept",
+        "am",
+    )
+
+
+_STUMBLES = words("the a an that uh um er ah what's it called my its this what you call like oh i mean")
+
+
+def _stumbled(doc: Doc, start: int, at: int, end: int) -> bool:
+    """ "I replaced the, uh, the contactor": an article that waits for its noun over a comma."""
+    lead = doc.norm[start:at]
+    return (
+        bool(lead)
+        and lead[-1] in _STUMBLES
+        and set(lead) <= _STUMBLES
+        and bool({"the", "a", "an", "that"} & set(lead))
+    )
 
 
 _SPEC_WORDS = words("which is a an it's and coil type rated with pole horse one the of them each blade both")
@@ -168,6 +197,13 @@ def _subject_of_its_own(doc: Doc, m: Mention, end: int) -> bool:
     if doc.norm[m.stop] == "both" and (m.stop + 1 >= end or doc.tokens[m.stop + 1].brk):
         return False
     return doc.norm[m.stop] in _CLAUSE_WORDS or (possessive and not (after is not None and after.comp))
+
+
+def _says_of_it(doc: Doc, m: Mention, verb: Mention, end: int) -> bool:
+    """ "could not check heat on any of them gas is shut off": a bare part and what it is, a clause of its own."""
+    if m.stop >= end or doc.tokens[m.stop].brk or doc.norm[m.stop] not in ("is", "isn't", "was", "wasn't", "are"):
+        return False
+    return m.start - verb.stop > 1 and doc.norm[m.start - 1] not in ("the", "that", "a", "this", "its", "if", "and")
 
 
 def _verb_here(doc: Doc, m: Mention, begin: int, end: int) -> bool:

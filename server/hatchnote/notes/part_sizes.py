@@ -53,13 +53,20 @@ def sizes_with_counts(doc: Doc, obj: Object, start: int, stop: int) -> list[tupl
     sizes = [m for m in doc.within(start, stop) if m.kind == "size" and m.comp == obj.comp and not m.claimed]
     if len({m.slug for m in sizes}) < 2:
         return []
-    counts = [count_before(doc, m) for m in sizes]
+    counts = [count_before(doc, m) or _count_of_name(doc, m) for m in sizes]
     if sum(c is not None for c in counts) < len(sizes) - 1:
         return []
     for m in sizes:
         m.claimed = "size"
     first = counts[0] or obj.count
     return [(m.slug, c or 1) for m, c in zip(sizes, [first, *counts[1:]], strict=True)]
+
+
+def _count_of_name(doc: Doc, size: Mention) -> float | None:
+    """ "Four filters sixteen by twenty by two": the count stands before the name of what is sized."""
+    name = doc.owner[size.start - 1] if size.start else None
+    named = name is not None and name.comp == size.comp and name.kind == "word"
+    return count_before(doc, name) if named and name is not None else None
 
 
 def size_after(doc: Doc, obj: Object, at: int, end: int) -> str | None:

@@ -108,6 +108,7 @@ def _reach(doc: Doc, at: int, obj: Object, begin: int, end: int, acts: list[Any]
             and owner.has("verb")
             and not owner.part
             and i > obj.stop
+            and owner.start > at
             and doc.tokens[owner.start].brk
         ):
             break

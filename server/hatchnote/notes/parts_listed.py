@@ -11,6 +11,13 @@ from hatchnote.notes.telling import segment
 
 _HEADS = {
     ("parts", "needed"): "order",
+    ("parts", "required"): "order",
+    ("parts", "wanted"): "order",
+    ("parts", "to", "get"): "order",
+    ("materials", "needed"): "order",
+    ("materials", "required"): "order",
+    ("for", "the", "order"): "order",
+    ("on", "order"): "order",
     ("parts", "to", "order"): "order",
     ("to", "order"): "order",
     ("need", "to", "order"): "order",

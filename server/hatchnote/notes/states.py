@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from hatchnote.notes.doc import Doc, Mention
 from hatchnote.notes.said_as_verb import asked_of
-from hatchnote.notes.states_said import met_at_once, said_state
+from hatchnote.notes.states_said import met_at_once, said_state, was_to_be
 from hatchnote.notes.telling import heading, ours_now, unreal
 from hatchnote.notes.vocabulary import Term
 
@@ -78,23 +78,6 @@ def _state_of(doc: Doc, m: Mention, term: Term, begin: int, end: int) -> str | N
 
 
 _TO_COME_FOR = frozenset({"replace", "install", "repair", "seal", "align"})
-
-
-def was_to_be(doc: Doc, m: Mention, begin: int) -> str | None:
-    """ "I was going to change the belt but" is not done; "I'd have changed it" tells of nothing (empty)."""
-    lead = doc.norm[max(begin, m.start - 6) : m.start]
-    said = f" {' '.join(lead)} "
-    if any(
-        x in said for x in (" was going to ", " were going to ", " was gonna ", " meant to ", " wanted to ")
-    ):
-        if said.endswith((" going to ", " gonna ", " meant to ", " i wanted to ", " going to just ")):
-            return NOT_DONE if any(t.form == "base" for t in m.of("verb")) else None
-        return None
-    if said.endswith(
-        (" would have ", " i'd have ", " could have ", " we'd have ", " would've ", " should have ")
-    ):
-        return ""
-    return None
 
 
 def _as_subject(doc: Doc, m: Mention, begin: int, end: int) -> str | None:

@@ -59,7 +59,9 @@ def _finished(doc: Doc, m: Mention, begin: int) -> bool:
     return not any(x.has("cue", "not") for x in doc.within(max(begin, i - 3), i)) and "be" not in lead
 
 
-_BROUGHT = words("brought took got dropped lowered raised cured fixed stopped solved down up came went cleared")
+_BROUGHT = words(
+    "brought took got dropped lowered raised cured fixed stopped solved down up came went cleared"
+)
 
 
 def _by_doing(doc: Doc, m: Mention, begin: int) -> bool:
@@ -111,6 +113,36 @@ def met_at_once(doc: Doc, m: Mention, end: int) -> bool:
             and (owner.has("verb") or owner.has("cue", "not", "declined"))
         ):
             return False
+        told = doc.norm[i : i + 3] in (["so", "i", "did"], ["and", "i", "did"], ["so", "we", "did"])
+        if told and (i + 3 >= end or doc.tokens[i + 3].brk):
+            return True  # "he said go ahead and replace it so I did"
         if doc.norm[i : i + 2] in _DID:
             return not {"tomorrow", "later", "next"} & set(doc.norm[i : min(end, i + 5)])
     return False
+
+
+_PLANNED = (
+    " i was supposed to ",
+    " was going to ",
+    " were going to ",
+    " was gonna ",
+    " meant to ",
+    " wanted to ",
+)
+
+
+def was_to_be(doc: Doc, m: Mention, begin: int) -> str | None:
+    """ "I was going to change the belt but" is not done; "I'd have changed it" tells of nothing (empty)."""
+    lead = doc.norm[max(begin, m.start - 6) : m.start]
+    said = f" {' '.join(lead)} "
+    if any(x in said for x in _PLANNED):
+        if said.endswith(
+            (" going to ", " gonna ", " meant to ", " i wanted to ", " supposed to ", " going to just ")
+        ):
+            return "not-done" if any(t.form == "base" for t in m.of("verb")) else None
+        return None
+    if said.endswith(
+        (" would have ", " i'd have ", " could have ", " we'd have ", " would've ", " should have ")
+    ):
+        return ""
+    return None

@@ -20,6 +20,9 @@ def needs_part(doc: Doc, m: Mention, begin: int, end: int, out: list[Act]) -> Ac
         "another",
         "one",
         "the",
+        "us",
+        "me",
+        "you",
         "to",
         "on",
         "set",
@@ -99,8 +102,33 @@ def needs_part(doc: Doc, m: Mention, begin: int, end: int, out: list[Act]) -> Ac
     state = DECLINED if m.has("cue", "declined") else NEEDED if m.has("cue", "needed") else RECOMMENDED
     if doc.vocabulary.components[owner.comp].no_part:
         return None
-    obj = from_mention(doc, owner)
-    return Act("replace", state, m.start, m.start, owner.stop, (begin, end), [obj], f"{state} part", m)
+    objects = [from_mention(doc, owner), *_and_more(doc, owner, end)]
+    return Act("replace", state, m.start, m.start, owner.stop, (begin, end), objects, f"{state} part", m)
+
+
+def _and_more(doc: Doc, first: Mention, end: int) -> list[Object]:
+    """ "Need a fan motor, half horse, and a 24 inch blade": the parts the list goes on with, over their sizes."""
+    out: list[Object] = []
+    i, counted = first.stop, False
+    while i < end and doc.tokens[i].brk < 2:
+        m = doc.owner[i]
+        if m is not None and m.kind in ("value", "size") and not (m.comp and m.kind == "size"):
+            counted = counted or (m.value is not None and m.value.ucum is None)
+            i = m.stop
+        elif m is not None and m.comp and m.kind == "word" and m.part:
+            if not counted or doc.vocabulary.components[m.comp].no_part or m.comp == first.comp:
+                break
+            out.append(from_mention(doc, m))
+            i, counted = m.stop, False
+        elif doc.norm[i] in ("a", "an", "new", "another", "some", "both"):
+            i, counted = i + 1, True
+        elif m is None and (doc.norm[i] in ("and", "plus", "also", "phase", "volt", "rpm") or doc.tokens[i].brk):
+            if doc.norm[i] not in ("and", "plus", "also", "phase"):
+                break
+            i += 1
+        else:
+            break
+    return out
 
 
 def _needs_size(doc: Doc, m: Mention, size: Mention, begin: int, end: int) -> Act | None:
@@ -108,6 +136,7 @@ def _needs_size(doc: Doc, m: Mention, size: Mention, begin: int, end: int) -> Ac
         if other.kind in ("value", "size"):
             continue
         article = any(doc.norm[i] in ("a", "an", "new") for i in range(m.stop, other.start))
+        article = article or (other.plural and count_at(doc, m.stop) is not None)
         if other.comp and other.kind == "word" and other.part and article:
             wanted = [from_mention(doc, other)]
             return Act(

@@ -20,11 +20,12 @@ from hatchnote.notes.nouns import noun_term, objects_of_noun, state_of_noun
 from hatchnote.notes.object_of_verb import Object
 from hatchnote.notes.objects import objects_of
 from hatchnote.notes.objects_before import parts_ahead
-from hatchnote.notes.pieces import pieces
 from hatchnote.notes.off_by_itself import left_off, off_by_itself
+from hatchnote.notes.pieces import pieces
 from hatchnote.notes.said_as_verb import is_verb
 from hatchnote.notes.shopping import opens_list, wanted
 from hatchnote.notes.states import DONE, NEEDED, NOT_DONE, RECOMMENDED, state_of
+from hatchnote.notes.states_said import met_at_once
 from hatchnote.notes.steps import without_steps
 from hatchnote.notes.superseded import superseded
 from hatchnote.notes.taken_away import taken_away
@@ -146,7 +147,8 @@ def _act(
     if m.stop < end and doc.norm[m.stop] == "nothing":
         return None
     actor = doc.norm[m.start - 1] if m.start > begin and not doc.tokens[m.start].brk else ""
-    if state == DONE and (actor in _OTHERS or not_ours(doc, m, begin, end)):
+    ours = met_at_once(doc, m, end)  # "he said go ahead and replace it, so I did"
+    if state == DONE and not ours and (actor in _OTHERS or not_ours(doc, m, begin, end)):
         return None
     if state == DONE and term.form == "past" and found_so(doc, m, begin):
         return None
@@ -294,7 +296,12 @@ def _act(
         return None
     if entry.silent and not (state == NOT_DONE and verb == "measure"):
         return None
-    if verb == "remove" and found and all(o.comp == "disconnect" for o in found) and doc.norm[m.start] == "pulled":
+    if (
+        verb == "remove"
+        and found
+        and all(o.comp == "disconnect" for o in found)
+        and doc.norm[m.start] == "pulled"
+    ):
         verb = "isolate"
     if verb == "remove":
         found = [o for o in found if not doc.vocabulary.components[o.comp].no_part]
@@ -340,7 +347,9 @@ def _with_new(doc: Doc, m: Mention, found: list[Object]) -> bool:
 def _named(doc: Doc, m: Mention, begin: int, end: int, out: list[Act]) -> Act | None:
     """An act said as a noun: "its replacement was refused", "coil cleaning: needed"."""
     term = noun_term(doc, m)
-    if term is None or (term.slug == "lubricate" and doc.norm[m.start - 1] in ("with", "of") and m.start > begin):
+    if term is None or (
+        term.slug == "lubricate" and doc.norm[m.start - 1] in ("with", "of") and m.start > begin
+    ):
         return None  # "loaded with grease, needs pulled and cleaned"
     state = state_of_noun(doc, m, term, begin, end)
     if state is None or unreal(doc, m, begin) or asked_whether(doc, m.start, begin):

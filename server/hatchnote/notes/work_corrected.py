@@ -88,6 +88,10 @@ def _said_of(doc: Doc, last: Act, m: Mention, end: int) -> None:
             _count_of_part(doc, last, x)
             return
         count = count_at(doc, i)
+        named = doc.owner[i + 1] if i + 1 < stop and not doc.tokens[i + 1].brk else None
+        if count is not None and named is not None and named.comp and named.part:
+            _count_of_part(doc, last, named)
+            return
         if count is not None and last.objects and last.verb in _FITTING and _alone(doc, i, end):
             last.objects[-1].count = count
             if x is not None:
