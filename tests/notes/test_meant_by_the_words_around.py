@@ -6,6 +6,8 @@ Sentences of its own; the manners of speaking are common practice of the trade, 
 import pytest
 from tests.notes.short import all_of, readings_of
 
+from hatchnote.notes import read_notes
+
 READINGS = {
     "Ohmed out compressor two, T one to T two one point one, T two to T three one point one.": [
         "compressor 2 resistance 1.1 ohm T1-T2",
@@ -91,6 +93,14 @@ READINGS = {
         "return-air-temperature 74 °F",
         "supply-air-temperature 55 °F",
     ],
+    "Belt deflection was an inch, tightened to five eighths.": [
+        "belt-deflection 0.625 in. as-left",
+        "belt-deflection 1 in. as-found",
+    ],
+    "Wiped the rod down and it went from point five to two point nine microamps.": [
+        "flame-signal 0.5 uA as-found",
+        "flame-signal 2.9 uA as-left",
+    ],
     "I've got 26.1 volts control now instead of 21.": [
         "control-voltage 21 V as-found",
         "control-voltage 26.1 V as-left",
@@ -121,3 +131,44 @@ def test_no_condition_of_a_part(text):
 
 def test_bubbles_in_the_sight_glass_are_little_refrigerant():
     assert all_of("Sight glass is full of bubbles.")[3] == ["refrigerant low-charge"]
+
+
+TRIPS = {
+    "RTU-2 was off on high head. Reset the switch.": ("high-pressure-switch", True),
+    "RTU-2 locked out on the main limit, reset it and it ran.": ("limit-switch", True),
+    "RTU-2 went down on low pressure again last night.": ("low-pressure-switch", False),
+    "RTU-2 kicked out on the rollout. Reset that.": ("rollout-switch", True),
+}
+
+
+@pytest.mark.parametrize("text", TRIPS)
+def test_off_on_a_safety(text):
+    control, reset = TRIPS[text]
+    _, work, _, findings = all_of(text)
+    assert findings == [f"RTU-2 {control} tripped"]
+    assert work == ([f"RTU-2 reset {control} done"] if reset else [])
+
+
+@pytest.mark.parametrize(
+    "text",
+    [
+        "It never went off on high head while I was here.",
+        "Shut it off on the way out.",
+        "Off on low pressure of 30.",
+    ],
+)
+def test_no_trip(text):
+    assert not any("tripped" in f for f in all_of(text)[3])
+
+
+def test_gas_pressure_alone_is_marked():
+    low, high = read_notes(
+        "Gas pressure was three point four. On the other unit the gas pressure is seven inches."
+    ).readings
+    assert (low.point, high.point) == ("manifold-pressure", "inlet-gas-pressure")
+    assert low.check is not None and high.check is not None
+
+
+def test_what_left_the_machine_is_recovered():
+    text = "Pulled six pounds of four ten A out and weighed in nine pounds two ounces."
+    assert readings_of(text) == ["refrigerant-charge 6 lb recovered", "refrigerant-charge 9.125 lb added"]

@@ -318,6 +318,18 @@ def subject_of_unit(line: Line, k: int) -> Subject | None:
     return Subject([point], m.start)
 
 
+def subject_of_unit_behind(line: Line, k: int) -> Subject | None:
+    """ "Went from point four to three point one microamps": the unit is said with the second of the two."""
+    m = line.items[k]
+    nxt = line.items[k + 1] if k + 1 < len(line.items) else None
+    if nxt is None or nxt.kind != "value" or nxt.value is None or m.value is None or m.value.ucum is not None:
+        return None
+    between = [w for w in line.doc.norm[m.stop : nxt.start] if w not in ("up", "down", "about")]
+    if line.doc.norm[m.start - 1] != "from" or between != ["to"]:
+        return None
+    return subject_of_unit(line, k + 1)
+
+
 _IN_IT = ("in her", "in it", "in the system", "in the unit", "in there", "in circuit", "back in", "of gas", "of juice",
           "of refrigerant", "of charge", "on the scale", "out of", "of r", "in this")  # fmt: skip
 _OUT = ("recover", "recovered", "pulled out", "took out", "out of it", "out of her", "reclaimed", "got out", "came out",
@@ -345,11 +357,7 @@ def weighed(line: Line, m: Mention) -> Subject | None:
         and not any(behind.startswith(w) or f" {w}" in f" {behind}" for w in _IN_IT)
     ):
         return None
-    before = f" {' '.join(doc.norm[line.begin : m.start])} "
-    later = " ".join(doc.norm[m.stop : min(line.end, m.stop + 4)])
-    out = any(f" {w} " in before for w in _OUT) or any(
-        w in later for w in ("recovered", "came out", "taken out")
-    )
+    out = _taken_out(line, m) or any(f" {w} " in f" {' '.join(doc.norm[line.begin : m.start])} " for w in _OUT)
     plate = asked(line, line.items.index(m))
     return Subject(
         ["refrigerant-charge"], m.start, position="total" if plate else "recovered" if out else "added"
@@ -364,6 +372,25 @@ def _at_a_terminal(line: Line, m: Mention) -> bool:
     doc = line.doc
     near = range(max(line.begin, m.start - 6), min(line.end, m.stop + 5))
     return any(doc.norm[i] in _TERMINALS and doc.tokens[i].text != "a" for i in near)
+
+
+_TAKES_OUT = word_set("recovered recover recovering reclaimed removed pumped")
+_WITH_OUT = word_set("pulled pull pulling took take taking got getting drew sucked bled dumped let lost came came")
+
+
+def _taken_out(line: Line, m: Mention) -> bool:
+    """ "Took six pounds out of it", "pulled two pounds of four ten A out": what left the machine."""
+    doc = line.doc
+    start = m.start
+    while start > line.begin and not doc.tokens[start].brk and doc.norm[start - 1] not in ("and", "then"):
+        start -= 1
+    stop, last = m.stop, min(line.end, m.stop + 7)
+    while stop < last and not doc.tokens[stop].brk and doc.norm[stop] not in ("and", "then", "put"):
+        stop += 1
+    said, after = doc.norm[start : m.start], doc.norm[m.stop : stop]
+    if _TAKES_OUT & {*said} or {"recovered", "reclaimed"} & {*after}:
+        return True
+    return bool(_WITH_OUT & {*said, *after}) and bool({"out", "off"} & {*said, *after})
 
 
 def _of_flame(line: Line, m: Mention) -> bool:

@@ -32,7 +32,7 @@ def cues_of(doc: Doc, begin: int, end: int) -> list[Cue]:
             m.kind == "word"
             and m.has("verb")
             and any(t.slug in ("adjust", "tighten") for t in m.of("verb"))
-            and (m.claimed == "verb" or doc.norm[m.start] == "set")
+            and (m.claimed == "verb" or doc.norm[m.start] == "set" or _tightened_to(doc, m))
             and _to_follows(doc, m, end)
         ):
             out.append(Cue(m.start, m.stop, "setting", False))
@@ -45,6 +45,12 @@ def cues_of(doc: Doc, begin: int, end: int) -> list[Cue]:
             continue
         out.append(Cue(m.start, m.stop, slug, _trailing(doc, m, begin, end)))
     return out
+
+
+def _tightened_to(doc: Doc, m: Mention) -> bool:
+    """ "Deflection was an inch, tightened to half an inch": without its object."""
+    said = any(t.slug == "tighten" and t.form == "past" for t in m.of("verb"))
+    return said and doc.norm[m.stop : m.stop + 1] == ["to"]
 
 
 def _to_follows(doc: Doc, m: Mention, end: int) -> bool:

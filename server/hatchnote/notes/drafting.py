@@ -12,6 +12,8 @@ from hatchnote.notes.wordlists import words
 _IN_INCHES = frozenset(["[in_i]", "[in_i'H2O]"])
 """Units of the points that "half an inch" can be of: never the ohms of a sensor it was moved by."""
 
+_MOST_MANIFOLD = 4.6
+"""in. w.c.: above it a gas pressure of natural gas is the inlet's (common practice, no source)."""
 _BOUNDS = frozenset(["under", "below", "over", "above", "than"])
 _SAYS_PARTS = frozenset(["point", ".", "half", "and", "quarter", "quarters"])
 
@@ -28,6 +30,9 @@ def take(line: Line, m: Mention, subject: Subject, rule: str) -> Draft | None:
         slugs = [megged, *(s for s in slugs if s != megged)]  # "I meg it and get point oh two megs"
     if "voltage" in slugs or "control-voltage" in slugs:
         slugs = _which_volts(m, subject, slugs)
+    unsaid = subject.mention is not None and doc_words(line.doc, subject.mention) == "gas pressure"
+    if unsaid and value.first > _MOST_MANIFOLD:
+        slugs = ["inlet-gas-pressure"]
     length = value.ucum is None and line.doc.norm[m.stop : m.stop + 2] == ["an", "inch"]
     for rank, slug in enumerate(slugs):
         point = line.points[slug]
@@ -110,6 +115,8 @@ def take(line: Line, m: Mention, subject: Subject, rule: str) -> Draft | None:
         draft.doubts.append("may be a pressure")  # "suction thirty five"
     if m.start > line.begin and line.doc.norm[m.start - 1] in _BOUNDS and not value.text and value.link != "over":
         draft.doubts.append("said as a bound")  # "under ten"
+    if unsaid:
+        draft.doubts.append("inlet or manifold was not said")
     if value.ambiguous:
         draft.doubts.append(value.why)
     if found.tie:

@@ -34,6 +34,7 @@ from hatchnote.notes.findings_frames import (
 from hatchnote.notes.findings_part import part_described, part_of_noun, part_spoken_of
 from hatchnote.notes.focus import is_point
 from hatchnote.notes.machines_meant import tags_for
+from hatchnote.notes.safety_trips import safety_trips
 from hatchnote.notes.short_of_gas import short_of_gas
 from hatchnote.notes.shows_wrong import shows_wrong
 from hatchnote.notes.telling import long_ago
@@ -48,6 +49,7 @@ def findings(doc: Doc) -> None:
     """Find all conditions said of a part."""
     seen: set[tuple[object, ...]] = set()
     _all(doc, seen)
+    safety_trips(doc)
     so_is_the_other(doc)
     causes_for_symptoms(doc)
     fitted_or_replaced(doc)

@@ -19,6 +19,7 @@ from hatchnote.notes.candidates import (
     open_subjects,
     point_behind,
     subject_of_unit,
+    subject_of_unit_behind,
 )
 from hatchnote.notes.counting import counted, loose, supposed, told_apart
 from hatchnote.notes.doc import Doc, Mention
@@ -129,6 +130,9 @@ def join_value(line: Line, k: int) -> int:
         return 1
     if low_over_high(line, k):
         return 2
+    same_unit = subject_of_unit_behind(line, k) if line.subject is None or not line.subject.strong else None
+    if same_unit is not None and take(line, m, same_unit, "by the unit of what it went to") is not None:
+        return 1
     position = position_of_last(line, m)
     if position is not None and take(line, m, position, "position of the point before") is not None:
         return 1

@@ -150,6 +150,9 @@ def _moment(
         if cue in ("left", "setting"):
             if d.basis == "rated":
                 continue
+            own = [o for o in drafts[:k] if o.start >= stop]
+            if cue == "setting" and any(family(o.point) != family(d.point) for o in own):
+                continue  # "tightened it to half an inch and the left cap is forty three": only the first was set
             d.moment = "as-left"
         elif cue == "found":
             d.moment = "as-found"
