@@ -35,7 +35,6 @@ from hatchnote.notes.patterns import (
     across_legs,
     again,
     at_fire,
-    bare_row,
     denied,
     low_over_high,
     plate_speed,
@@ -50,6 +49,7 @@ from hatchnote.notes.patterns import (
 from hatchnote.notes.plates import plate_input
 from hatchnote.notes.power_in import power_in
 from hatchnote.notes.put_together import put_together
+from hatchnote.notes.rows_bare import bare_row, row_goes_on
 from hatchnote.notes.subjects import Line, State
 from hatchnote.notes.subjects_named import named_legs, named_word
 from hatchnote.notes.switch_points import switch_point
@@ -164,7 +164,6 @@ def join_value(line: Line, k: int) -> int:
     if behind is not None and subject is not None and behind.strong and line.doc.norm[m.stop] == "on":
         # "the flue's reading four sixty on C O"
         use_behind = use_behind or not set(behind.points) & set(subject.points)
-    if behind is not None and subject is not None and not subject.used and value.ucum is not None:
     if (
         behind is not None
         and subject is not None
@@ -174,6 +173,7 @@ def join_value(line: Line, k: int) -> int:
         and goes_on(line, k)
     ):
         behind = None  # "five two, five one volts two oh nine": the name of the next row
+    if behind is not None and subject is not None and not subject.used and value.ucum is not None:
         none = min((fit(line.points[s], value).cost for s in subject.points), default=0.0) >= NO_FIT
         use_behind = use_behind or none  # "in the flue eight percent oxygen": no temperature
     if use_behind and subject is not None and not subject.strong and not subject.used and behind is not None:
@@ -228,7 +228,7 @@ def join_value(line: Line, k: int) -> int:
         draft = take(line, m, before, "goes on from the sentence before")
         if draft is not None:
             return 1
-    if bare_row(line, k) or at_fire(line, k) or setpoint(line, k):
+    if row_goes_on(line, k) or bare_row(line, k) or at_fire(line, k) or setpoint(line, k):
         return 1
     by_unit = subject_of_unit(line, k)
     if by_unit is not None and take(line, m, by_unit, "by its unit") is not None and value.ucum in ("V", "A"):
