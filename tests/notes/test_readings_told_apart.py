@@ -271,6 +271,22 @@ UNBROKEN = {
         "RTU-8 compressor 2 current 7.9 A",
         "RTU-8 compressor 2 current 7.9 A",
     ],
+    # a row that pauses have cut into sentences
+    "RTU-8. Compressor two, nine four. Nine six. Nine three. Superheat twelve. Fourteen screws missing.": [
+        "RTU-8 compressor 2 current 9.3 A",
+        "RTU-8 compressor 2 current 9.4 A",
+        "RTU-8 compressor 2 current 9.6 A",
+        "RTU-8 superheat 12 °F",
+    ],
+    "RTU-8. Volts four seventy. Four seventy four. Four sixty nine.": [
+        "RTU-8 voltage 469 V",
+        "RTU-8 voltage 470 V",
+        "RTU-8 voltage 474 V",
+    ],
+    "RTU-8. Brushed the coil. Head three twenty and suction one eighteen now.": [
+        "RTU-8 discharge-pressure 320 psig as-left",
+        "RTU-8 suction-pressure 118 psig as-left",
+    ],
     "RTU-8. Motor speed one one four zero. Airflow three six three five.": [
         "RTU-8 airflow 3635 cfm",
         "RTU-8 supply-fan-motor speed 1140 rpm",

@@ -63,4 +63,4 @@ def _cut(doc: Doc, number: Number, size: int) -> list[Number]:
             return []
         row.append(found[0]._replace(start=start, stop=start + size, link="list" if row else number.link))
         values.append(int("".join(str(_FIGURES.get(doc.norm[k], 0)) for k in range(start, start + size))))
-    return row if 0 < min(values) and max(values) <= _NEAR * min(values) else []
+    return row if min(values) > 0 and max(values) <= _NEAR * min(values) else []

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from itertools import pairwise
+
 from hatchnote.notes.basis import give_basis
 from hatchnote.notes.cues import Cue, cues_of
 from hatchnote.notes.doc import Doc, Draft
@@ -98,6 +100,14 @@ def _sentence(
             continue
         if family(before.point) == family(d.point) and d.point not in NO_MOMENT:
             d.moment, d.now = "as-left", True  # "superheat's eleven now, suction one sixteen": in one breath
+    for before, d in pairwise(drafts):
+        plain = before.moment is None and before.basis == "measured" and not before.was
+        if d.now and d.moment == "as-left" and plain and before.point not in NO_MOMENT | SIZES:
+            between = doc.norm[before.stop : d.start]
+            joined = "and" in between and not any(t.brk for t in doc.tokens[before.stop + 1 : d.start + 1])
+            told = {"now", "it's", "that's", "was", "were"} & {*between}
+            if joined and not told and family(before.point) == family(d.point):
+                before.moment = "as-left"  # "mixed seventy six and supply fifty seven now"
 
 
 def _moment(
@@ -164,9 +174,15 @@ def _moment(
                 continue
             d.moment = "as-found"
         elif cue == "was":
-            told = drafts[k - 1].stop if k else begin  # what opened the sentence held for the value it was said with
+            told = (
+                drafts[k - 1].stop if k else begin
+            )  # what opened the sentence held for the value it was said with
             opened = next((c for c in leading if c.start < start and c.slug in ("found", "left")), None)
-            if opened is not None and opened.start < told <= start and doc.norm[opened.stop - 1] in ("to", "at"):
+            if (
+                opened is not None
+                and opened.start < told <= start
+                and doc.norm[opened.stop - 1] in ("to", "at")
+            ):
                 opened = None
             if (
                 opened is not None

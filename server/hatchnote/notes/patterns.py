@@ -2,10 +2,9 @@
 
 from __future__ import annotations
 
-from itertools import islice, pairwise
+from itertools import islice
 
 from hatchnote.notes.basis import MOTOR_SPEEDS
-from hatchnote.notes.clauses import focus_before
 from hatchnote.notes.doc import Draft, Mention
 from hatchnote.notes.drafting import take
 from hatchnote.notes.fitting import OUTSIDE, UNLIKELY, fit
@@ -38,7 +37,9 @@ def position_of_last(line: Line, m: Mention) -> Subject | None:
     ):
         return None  # "parked in space eleven"
     if position is None and m.stop < line.end and not line.doc.tokens[m.stop].brk:
-        closed = m.stop + 1 >= line.end or line.doc.tokens[m.stop + 1].brk or line.doc.norm[m.stop + 1] == "and"
+        closed = (
+            m.stop + 1 >= line.end or line.doc.tokens[m.stop + 1].brk or line.doc.norm[m.stop + 1] == "and"
+        )
         position = entry.positions.get(line.doc.norm[m.stop]) if closed else None  # "so point eight total"
     return Subject([last.point], m.start, None, position=position) if position else None
 
@@ -65,7 +66,9 @@ def shifted(line: Line, m: Mention) -> Subject | None:
     if i < last.stop or line.doc.norm[i] not in _SHIFTS:
         return None
     since = line.doc.within(last.stop, i)
-    other = [x for x in since if x.comp or (x.has("point") and not x.has("point", last.point, "static-pressure"))]
+    other = [
+        x for x in since if x.comp or (x.has("point") and not x.has("point", last.point, "static-pressure"))
+    ]
     if other or fit(line.points[last.point], m.value, last.component).outside:
         return None
     return Subject([last.point], m.start, as_mention(last), strong=False, position=last.position)
@@ -222,48 +225,8 @@ def at_fire(line: Line, k: int) -> bool:
     return draft is not None
 
 
-_STANDARD_VOLTS = (208.0, 230.0, 240.0, 460.0, 480.0, 575.0, 600.0)
-"""Service voltages (ANSI C84.1, from memory); a reading within a tenth of one may be a leg's."""
-_LEGS = 3
 _LEGGED = frozenset({"voltage", "current", "resistance"})
 """Points whose values of one row are those of three legs, near each other."""
-
-
-def bare_row(line: Line, k: int) -> bool:
-    """ "I've got two twelve, two fifteen, two eleven": three values that nothing was named for, by their size.
-
-    Volts where all three lie near one service voltage; amps of the motor or compressor spoken of before. Marked: the
-    point was not said.
-    """
-    row = line.items[k : k + _LEGS]
-    if len(row) < _LEGS or any(m.kind != "value" or m.value is None or m.claimed for m in row):
-        return False
-    if any(b.start - a.stop > 1 for a, b in pairwise(row)):
-        return False
-    values = [m.value for m in row if m.value is not None]
-    if any(v.ucum is not None or v.text for v in values):
-        return False
-    volts = [v.first for v in values]
-    part = focus_before(line.doc, row[0].start)
-    behind = line.items[k + _LEGS] if k + _LEGS < len(line.items) else None
-    place = behind if behind is not None and behind.modifier and behind.start - row[-1].stop <= 2 else None
-    if any(all(abs(v - standard) <= standard / 10 for v in volts) for standard in _STANDARD_VOLTS):
-        at = place if place is not None and place.comp in line.points["voltage"].components else None
-        subject = Subject(["voltage"], row[0].start, at)
-    elif part is not None and part.comp in line.points["current"].components:
-        subject = Subject(["current"], row[0].start, part)
-        sizes = [fit(line.points["current"], v, part.comp) for v in values]
-        if any(s.cost >= UNLIKELY for s in sizes) or max(s.value for s in sizes) > 1.3 * min(
-            s.value for s in sizes
-        ):
-            return False
-    else:
-        return False
-    for m in row:
-        draft = take(line, m, subject, "three of a kind")
-        if draft is not None and (place is None or subject.comp is not place):
-            draft.doubts.append("the point was not said with the number")
-    return True
 
 
 DENIALS = frozenset(["no", "sorry", "wait", "nope", "oops", "rather"])

@@ -20,6 +20,7 @@ _PLACES = words(
     "on at in of for to from by with under behind near across over off around between into per through"
 )
 _ARTICLES = words("the a an his her its their that this my our")
+_LEADS = words("on in at the for i with is it's everything running here")
 _NEAR = 8
 _TIMES = words("now after before found was were left then")
 
@@ -101,7 +102,28 @@ def _clause(doc: Doc, low: int, at: int) -> int:
         if value is not None and value.kind == "value":
             break  # "three eight now, rise forty one"
         i -= 1
+    while i > low and (lead := _heading_before(doc, low, i)) < i:
+        i = lead  # "so circuit two now, suction one twenty one"
     return i
+
+
+def _heading_before(doc: Doc, low: int, at: int) -> int:
+    """Where the clause before token `at` begins, if it only says when or of which circuit; else `at`."""
+    if not doc.tokens[at].brk:
+        return at
+    i = at
+    headed = False
+    while i > low:
+        i -= 1
+        owner = doc.owner[i]
+        cue = owner is not None and owner.kind == "word" and owner.has("cue", "left", "found")
+        headed = headed or cue or (owner is not None and owner.kind in ("circuit", "machine"))
+        named = owner is not None and (cue or owner.kind in ("circuit", "machine", "stage"))
+        if not named and doc.norm[i] not in _OPEN and doc.norm[i] not in _TIMES and doc.norm[i] not in _LEADS:
+            return at
+        if doc.tokens[i].brk:
+            break
+    return i if headed and i > low else at
 
 
 def _and_then(doc: Doc, low: int, at: int) -> int | None:
