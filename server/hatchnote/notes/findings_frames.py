@@ -169,6 +169,8 @@ def only_how(doc: Doc, m: Mention, begin: int, end: int) -> bool:
         ["free"],
     ):
         return True  # "flaps shut like it should"
+    if doc.norm[m.start : m.stop + 2] == ["right", "on", "the", "edge"]:
+        return True
     if word in ("groove", "grooves") and "by" in doc.norm[max(begin, m.start - 4) : m.start]:
         return True  # "out of line by half a groove"
     if word == "full" and (

@@ -144,7 +144,15 @@ def _only_sizes(doc: Doc, i: int, begin: int) -> bool:
     return False
 
 
-_MEASURED = ("run-capacitor", "start-capacitor", "thermostat")
+_MEASURED = (
+    "run-capacitor",
+    "start-capacitor",
+    "thermostat",
+    "limit-switch",
+    "pressure-switch",
+    "high-pressure-switch",
+    "low-pressure-switch",
+)
 """Parts of which a value out of range is said by "it"; sensors may only show what is so."""
 _CASES = frozenset({"panel", "curb", "roof-hatch", "disconnect", "control-board"})
 """What things lie in, on or by."""

@@ -45,7 +45,18 @@ def tells_of_no_act(doc: Doc, m: Mention, term: Term, begin: int, end: int) -> b
         return True  # "opened at one eighty and reset at one fifty"
     if term.slug == "clean" and doc.norm[m.start] == "soaked" and _named_before(doc, m, begin):
         return True  # "filters soaked, the hood lets the rain in"
-    return term.form == "past" and term.slug in ("isolate", "adjust") and _is_so(doc, m, begin)
+    if (
+        term.slug == "replace"
+        and doc.norm[m.start] == "spun"
+        and doc.norm[m.stop : m.stop + 2] == ["the", "shaft"]
+    ):
+        return True
+    so = ("isolate", "adjust", "bypass")
+    return (
+        term.form == "past"
+        and term.slug in so
+        and _is_so(doc, m, begin, term_is_bypass=term.slug == "bypass")
+    )
 
 
 def _value_near(doc: Doc, m: Mention, end: int) -> bool:
@@ -67,6 +78,11 @@ def _of_a_vacuum(doc: Doc, m: Mention, begin: int, end: int) -> bool:
     value = next((x for x in doc.within(m.stop, min(end, m.stop + 4)) if x.kind == "value"), None)
     if value is None or value.value is None:
         return False
+    if any(
+        x.has("point") and not x.has("point", "vacuum") and not x.has("verb")
+        for x in doc.within(begin, m.start)
+    ):
+        return value.value.ucum == "um[Hg]"  # "the head was five ten, brought it down to three ninety"
     return value.value.ucum == "um[Hg]" or (value.value.ucum is None and value.value.first >= _DEEP)
 
 
@@ -112,7 +128,7 @@ def _put_right(doc: Doc, m: Mention, end: int) -> bool:
     return them and bool({"right", "straight", "properly", "correctly", "back"} & set(behind))
 
 
-def _is_so(doc: Doc, m: Mention, begin: int) -> bool:
+def _is_so(doc: Doc, m: Mention, begin: int, *, term_is_bypass: bool) -> bool:
     """ "The economizer's locked out", "its changeover set at sixty five": how a control stands, nobody's act."""
     if doc.tokens[m.start].brk or m.start <= begin:
         return False
@@ -128,6 +144,8 @@ def _is_so(doc: Doc, m: Mention, begin: int) -> bool:
         and doc.norm[m.start + 1 : m.start + 2] in (["for"], ["at"])
     ):
         return True  # "the cutout's set for twenty"
+    if term_is_bypass and before is not None and doc.tokens[m.start - 1].lower.endswith(("'s", "’s")):
+        return True  # "low pressure's jumped out with a wire nut"
     return word == "set" and doc.norm[m.start - 1] in (
         "changeover",
         "enthalpy",

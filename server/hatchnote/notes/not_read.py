@@ -96,6 +96,11 @@ def length(line: Line, m: Mention) -> bool:
         return True  # "six sixteen by twenties, two inch": how thick they are
     if after[:1] == ["of"] and _OF_A_LENGTH & set(after[1:]):
         return True
+    taken = {"took", "take", "taken", "pulled", "taking"} & set(
+        doc.norm[max(line.begin, m.start - 4) : m.start]
+    )
+    if after[:2] == ["of", "slack"] and taken:
+        return True  # "took a half inch of slack out"
     if after[:1] and after[0] in _OF_A_LENGTH - {"water"}:
         return True  # "a two inch crack"
     return bool(after) and after[0] in _AWAY and not waits and not _draws_air(after)
@@ -150,7 +155,11 @@ def _turns(line: Line, m: Mention) -> bool:
     if m.stop >= line.end or doc.tokens[m.stop].brk:
         return False
     behind = doc.norm[m.stop : m.stop + 2]
-    return behind[:1] in (["turn"], ["turns"]) or behind in (["a", "turn"], ["of", "a"], ["more", "turns"])
+    return behind[:1] in (["turn"], ["turns"], ["groove"], ["grooves"]) or behind in (
+        ["a", "turn"],
+        ["of", "a"],
+        ["more", "turns"],
+    )
 
 
 _LOOKED_ON = words("watched ran run running let watching sat waited stood stayed cycled observed going spent")

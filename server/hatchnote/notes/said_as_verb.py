@@ -8,7 +8,7 @@ from hatchnote.notes.wordlists import words
 
 _TORQUED = Term("verb", "tighten", "past")
 
-_SETTING = Term("verb", "adjust", "past", True)
+_SETTING = MOVED = Term("verb", "adjust", "past", True)
 
 """The verb in "set it at", "brought it up to", which are cues of their own."""
 

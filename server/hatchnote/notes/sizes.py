@@ -116,7 +116,7 @@ def _single_letter_belt(doc: Doc, at: int, stop: int) -> bool:
         doc.repairs.append(Repair(at, stop + 1, doc.said(at, stop + 1), f"A{doc.tokens[stop].text}"))
         return True
     if token.text.isupper() and (before in ("an", "a", "the", "new", "one", "two", "it's") or near):
-        return near or before in ("an",) or token.text != "A"
+        return near or before in ("an", "new") or token.text != "A"
     return near and token.text == "a" and before == "an"
 
 

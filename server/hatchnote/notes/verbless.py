@@ -54,6 +54,9 @@ def needs_part(doc: Doc, m: Mention, begin: int, end: int, out: list[Act]) -> Ac
             )
             obj = Object(near.comp, near.number, None, m.start, nxt, pronoun=True)
             return Act("replace", state, m.start, m.start, nxt, (begin, end), [obj], f"{state} part", m)
+    sized = _wants_size(doc, m, begin, end, out)
+    if sized is not None:
+        return sized
     words = set(doc.norm[m.stop : nxt]) | set(doc.norm[m.start : m.stop])
     if owner is None or not owner.comp or owner.kind != "word" or not owner.part:
         if owner is not None and owner.kind in ("value", "size") and m.has("cue", "needed"):
@@ -129,6 +132,33 @@ def _and_more(doc: Doc, first: Mention, end: int) -> list[Object]:
         else:
             break
     return out
+
+
+_BEFORE_SIZE = frozenset("a an new some another pair matched set of the more to get on in put".split())
+
+
+def _wants_size(doc: Doc, m: Mention, begin: int, end: int, out: list[Act]) -> Act | None:
+    """ "Recommend two new B X sixty eights", "could use a pair of A forty fours": what is wanted, told by its size."""
+    i = m.stop
+    count: float | None = None
+    while i < end and i - m.stop < 7 and not doc.tokens[i].brk:
+        owner = doc.owner[i]
+        if owner is not None and owner.kind == "size":
+            after = doc.owner[owner.stop] if owner.stop < end and not doc.tokens[owner.stop].brk else None
+            if (after is not None and (after.part or after.has("verb"))) or owner.claimed:
+                return None
+            if any(a.start >= m.start and a.start < owner.stop for a in out):
+                return None
+            state = DECLINED if m.has("cue", "declined") else NEEDED if m.has("cue", "needed") else RECOMMENDED
+            obj = Object(owner.comp, None, count, owner.start, owner.stop)
+            owner.claimed = "wanted"
+            return Act("replace", state, m.start, m.start, owner.stop, (begin, end), [obj], f"{state} size", m)
+        number = count_at(doc, i)
+        if number is None and doc.norm[i] not in _BEFORE_SIZE:
+            return None
+        count = number or (2.0 if doc.norm[i] == "pair" else count)
+        i += 1
+    return None
 
 
 def _needs_size(doc: Doc, m: Mention, size: Mention, begin: int, end: int) -> Act | None:

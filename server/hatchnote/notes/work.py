@@ -22,7 +22,7 @@ from hatchnote.notes.objects import objects_of
 from hatchnote.notes.objects_before import parts_ahead
 from hatchnote.notes.off_by_itself import left_off, off_by_itself
 from hatchnote.notes.pieces import pieces
-from hatchnote.notes.said_as_verb import is_verb
+from hatchnote.notes.said_as_verb import MOVED, is_verb
 from hatchnote.notes.shopping import opens_list, wanted
 from hatchnote.notes.states import DONE, NEEDED, NOT_DONE, RECOMMENDED, state_of
 from hatchnote.notes.states_said import met_at_once
@@ -143,7 +143,10 @@ def _act(
     if state is None or doc.norm[begin : begin + 2] in _ASKING or asked_whether(doc, m.start, begin):
         return None
     if tells_of_no_act(doc, m, term, begin, end):
-        return None
+        if term.slug != "evacuate":
+            return None
+        term = MOVED  # "brought it down to three and a half"
+        entry = doc.vocabulary.verbs[term.slug]
     if m.stop < end and doc.norm[m.stop] == "nothing":
         return None
     actor = doc.norm[m.start - 1] if m.start > begin and not doc.tokens[m.start].brk else ""
@@ -246,7 +249,7 @@ def _act(
                 Object(entry.component, None, None, m.start, m.stop)
             ]  # "recovered eight eleven"
         if found and not allowed:
-            verb_other = other_verb(doc, m, found)
+            verb_other = None if term is MOVED else other_verb(doc, m, found)
             if verb_other is None:
                 return None
             verb, entry = verb_other, doc.vocabulary.verbs[verb_other]
