@@ -220,3 +220,29 @@ def test_three_figures_in_a_row_of_what_has_one_value_are_marked():
 def test_ounces_written_with_a_small_word():
     [got] = readings(heard("RTU-4. Plate says 9 pounds for ounces."), "refrigerant-charge")
     assert got.value == 9.25 and got.check is not None
+
+
+@pytest.mark.parametrize(
+    ("said", "point", "value"),
+    [
+        ("Airflow comes out to 3200, and 40 CFM.", "airflow", 3240),
+        ("The wheel turns 1000 and 75 RPM.", "speed", 1075),
+        ("Blower motor is 7, and a half horse.", "power", 7.5),
+        ("Total static 1.4.6, filters dirty.", "static-pressure", 1.46),
+    ],
+)
+def test_a_number_cut_in_two_is_read_as_one_and_marked(said, point, value):
+    [got] = readings(heard(f"RTU-4. {said}"), point)
+    assert got.value == value and got.check is not None
+
+
+def test_two_numbers_beside_each_other_stay_two():
+    got = read_notes(heard("RTU-4. Blower turns 1100 RPM, and 40 minutes later it tripped.")).readings
+    assert [r.value for r in got] == [1100]
+
+
+def test_a_capacitor_sized_in_microns():
+    [part] = read_notes(heard("RTU-4. Replaced it with a new 7 and a half micron run cap, 370 volt.")).parts
+    assert part.size == "7.5 uF 370 V" and part.check is not None
+    [vacuum] = readings(heard("RTU-4. Pulled it down to 450 microns, then put the cap back on."), "vacuum")
+    assert vacuum.value == 450 and vacuum.ucum == "um[Hg]"

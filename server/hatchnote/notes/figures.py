@@ -10,6 +10,7 @@ from hatchnote.notes.filter_sizes import counted_filter, without_by
 from hatchnote.notes.meter_open import meter_open
 from hatchnote.notes.no_volts import no_volts
 from hatchnote.notes.numbers import Number, Parse, find_numbers
+from hatchnote.notes.parted import parted
 from hatchnote.notes.ranges import heads_next, is_range, two_ratings
 from hatchnote.notes.sizes import belt_at, filter_from
 from hatchnote.notes.taken_apart import (
@@ -77,6 +78,7 @@ def figures(doc: Doc) -> None:
     sections(doc)
     eighths(doc)
     parted_decimals(doc)
+    parted(doc)
     _belts(doc)
     without_by(doc)
     one_and_a_part(doc)

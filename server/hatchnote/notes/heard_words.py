@@ -33,6 +33,8 @@ _FIGURES = {**_SOUND_LIKE, "at": "eight", "ate": "eight", "won": "one", "free": 
 _WORDS = ["zero", "one", "two", "three", "four", "five", "six", "seven", "eight", "nine"]
 _SPELLED = {str(i): word for i, word in enumerate(_WORDS)}
 _OTHER_POINTS = words("set dew balance the this that a some boiling freezing test pick")
+_SMALL_UNITS = words("micron microns macro mic's mega microwave")
+_CAPACITOR = words("cap capacitor caps capacitors run dual runcap")
 _NUMBERED = words("circuit compressor")
 _TELLING = words("is was has had now suction head superheat subcooling amps pulls pulling draws reads runs")
 _HEAD = (150, 650)
@@ -87,6 +89,8 @@ def heard_words(doc: Doc) -> None:
                 _put(doc, i, "head")
         elif word in _SOUND_LIKE and _ounces(doc, i):
             _put(doc, i, _SOUND_LIKE[word])
+        elif word in _SMALL_UNITS and _of_a_capacitor(doc, i):
+            _put(doc, i, "microfarads")
         elif word == "boy":
             _boy(doc, i)
         elif word in _SOUND_LIKE and i and doc.norm[i - 1] in _NUMBERED and _told(doc, i):
@@ -108,7 +112,7 @@ def _put(doc: Doc, i: int, meant: str) -> None:
 
 def _number(doc: Doc, i: int) -> bool:
     return 0 <= i < len(doc.tokens) and (
-        doc.tokens[i].kind in "nf" or CLASS.get(doc.norm[i], ".") in "dtxhpzZ"
+        doc.tokens[i].kind in "nf" or CLASS.get(doc.norm[i], ".") in "dtxhpzZHQ"
     )
 
 
@@ -158,6 +162,11 @@ def _ounces(doc: Doc, i: int) -> bool:
     if i + 1 >= len(doc.norm) or not i:
         return False
     return doc.norm[i - 1] in ("pounds", "pound", "and") and doc.norm[i + 1] in ("ounces", "ounce")
+
+
+def _of_a_capacitor(doc: Doc, i: int) -> bool:
+    """ "A seven and a half micron run cap": what a capacitor is sized in."""
+    return _number(doc, i - 1) and i + 1 < len(doc.norm) and doc.norm[i + 1] in _CAPACITOR
 
 
 def _boy(doc: Doc, i: int) -> None:
