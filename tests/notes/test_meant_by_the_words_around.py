@@ -171,3 +171,21 @@ def test_gas_pressure_alone_is_marked():
 def test_what_left_the_machine_is_recovered():
     text = "Pulled six pounds of four ten A out and weighed in nine pounds two ounces."
     assert readings_of(text) == ["refrigerant-charge 6 lb recovered", "refrigerant-charge 9.125 lb added"]
+
+
+@pytest.mark.parametrize(
+    "text",
+    [
+        "Split was nineteen after cleaning the condenser coil.",
+        "Split is nineteen after I cleaned the condenser coil.",
+        "After I cleaned the condenser coil the split came up to nineteen.",
+    ],
+)
+def test_what_was_done_before_it_was_read_is_work_and_its_reading_as_left(text):
+    readings, work, _, _ = all_of(text)
+    assert readings == ["temperature-drop 19 °F as-left"]
+    assert work == ["clean condenser-coil done"]
+
+
+def test_what_comes_in_is_no_arrival():
+    assert readings_of("Voltage coming in is two oh eight.") == ["voltage 208 V"]

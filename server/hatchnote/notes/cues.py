@@ -70,9 +70,14 @@ def _counts(doc: Doc, m: Mention, slug: str, begin: int, end: int) -> bool:
     nxt = doc.owner[m.stop] if m.stop < end else None
     if text in ("before i started it", "before i started them", "before i started her"):
         return False  # the part was started then, not the visit
+    if text in ("before i", "before we"):
+        started = after in ("started", "start", "ran", "run", "fired")
+        if started and doc.norm[m.stop + 1 : m.stop + 2] in (["it"], ["her"], ["the"], ["them"]):
+            return False  # "megged it before I started it": nothing was changed by that
+        return after not in _GOING  # "before I quit": still the same visit
+    if text in ("after i", "after we"):
+        return after not in _COMING
     if text in ("before", "earlier"):
-        if after == "i" and m.stop + 1 < end and doc.norm[m.stop + 1] in _GOING:
-            return False  # "before I quit": still the same visit
         return after in (
             "",
             "was",
@@ -86,6 +91,8 @@ def _counts(doc: Doc, m: Mention, slug: str, begin: int, end: int) -> bool:
             "adjusting",
             "the",
         ) or (nxt is not None and nxt.kind in ("value", "word"))
+    if text == "after" and nxt is not None and nxt.has("verb"):
+        return True  # "after cleaning the coil"
     if text in ("after", "left", "final"):
         return after in ("", "is", "it", "it's", "was", "i", "cleaning") or (
             nxt is not None
@@ -158,6 +165,9 @@ _GOING = words(
 )
 
 
+_COMING = frozenset(["got", "came", "arrived", "get"])
+
+
 def _trailing(doc: Doc, m: Mention, begin: int, end: int) -> bool:
     """ "three fifty five now": the cue stands right behind a value and its clause ends there."""
     i = m.start - 1
@@ -185,7 +195,8 @@ def _trailing(doc: Doc, m: Mention, begin: int, end: int) -> bool:
     after = doc.norm[m.stop] if m.stop < end else ""
     if m.claimed == "suffix" and m.has("cue", "rated"):
         return True
-    if m.stop - m.start > 2 and doc.norm[m.start] in ("after", "before", "when", "once"):
+    act = m.stop < end and doc.owner[m.stop] is not None and doc.norm[m.stop].endswith("ing")
+    if (act or m.stop - m.start > 1) and doc.norm[m.start] in ("after", "before", "when", "once"):
         return True  # "down to forty after I cleaned the burners": the clause is the cue
     return (
         m.stop >= end

@@ -50,6 +50,8 @@ def _state_of(doc: Doc, m: Mention, term: Term, begin: int, end: int) -> str | N
     told = heading(doc, m.start, begin, len(doc.norm))
     if told is not None and told != "done":
         return told
+    if term.form == "ing" and m.start > begin and doc.norm[m.start - 1] in ("after", "since"):
+        return DONE  # "nineteen degrees after cleaning the coil"
     if term.form == "ing":
         return _as_subject(doc, m, begin, end) or (
             NEEDED if term.slug == "return-visit" and _on_the_way(doc, m, begin) else None
