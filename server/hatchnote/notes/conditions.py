@@ -67,6 +67,8 @@ _RULES = (
     _Rule("seized", frozenset({"air-filter"}), "", frozenset({"jammed", "wedged", "stuck", "crammed"})),
     _Rule("damaged", frozenset({"supply-fan-wheel", "condenser-fan-blade"}), "misaligned", frozenset({"rubbing"})),
     _Rule("missing", frozenset({"bearing"}), "failed", frozenset({"gone"})),
+    _Rule("worn", frozenset({"relay", "contactor", "gas-valve"}), "seized", frozenset({"hanging", "hangs"})),
+    _Rule("loose", frozenset({"relay", "contactor", "gas-valve"}), "seized", frozenset({"hanging", "hangs"})),
     _Rule("misaligned", frozenset({"wiring"}), "", frozenset({"twisted"})),
     _Rule("out-of-range", _SENSING, "out-of-range", _OFF_BY),
     _Rule("out-of-range", _DRIVEN, "misaligned", _OFF_BY),

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from hatchnote.notes.amounts import and_a_half, as_said, one_and_a_part, ounces_behind, put_value
 from hatchnote.notes.capacitor_sizes import capacitor_sizes
+from hatchnote.notes.capacitor_sizes import capacitor_sizes
 from hatchnote.notes.doc import Doc, Mention, Value
 from hatchnote.notes.figures_in_rows import WHY, in_row
 from hatchnote.notes.filter_sizes import counted_filter, without_by
@@ -96,6 +97,7 @@ def figures(doc: Doc) -> None:
     while k < len(numbers):
         k = _one(doc, numbers, k)
     doc.settle()
+    capacitor_sizes(doc)
     capacitor_sizes(doc)
 
 
@@ -218,6 +220,8 @@ def _one(doc: Doc, numbers: list[Number], k: int) -> int:
         return k + 1  # "one is a thirty five plus five": which, not how much
     if number.start and doc.norm[number.start - 1] == "oh" and not doc.tokens[number.start].brk:
         return k + 1  # a leading nought is a code's
+    if doc.norm[number.start] == "half" and number.stop == number.start + 1 and after in ("the", "of", "my", "those"):
+        return k + 1  # "half the screws were missing"
     dashed = dashed_point(doc, numbers, k)
     if dashed is not None:
         put_value(doc, dashed)

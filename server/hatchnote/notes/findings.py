@@ -38,6 +38,7 @@ from hatchnote.notes.safety_trips import safety_trips
 from hatchnote.notes.short_of_gas import short_of_gas
 from hatchnote.notes.shows_wrong import shows_wrong
 from hatchnote.notes.telling import long_ago
+from hatchnote.notes.unsaid import unsaid
 from hatchnote.notes.vocabulary import Term
 
 REQUIRES = ("components", "work", "tag_at")
@@ -54,6 +55,7 @@ def findings(doc: Doc) -> None:
     causes_for_symptoms(doc)
     fitted_or_replaced(doc)
     the_numbered_one(doc)
+    unsaid(doc)
 
 
 def _all(doc: Doc, seen: set[tuple[object, ...]]) -> None:
@@ -136,6 +138,8 @@ def _finding(doc: Doc, m: Mention, term: Term, begin: int, end: int) -> list[tup
         return None
     if term.slug == "open" and _held_open(doc, m, begin):
         return None
+    if term.slug == "open" and _held_open(doc, m, begin):
+        return None
     if m.has("point") and is_point(doc, m) and doc.norm[m.stop : m.stop + 1] != ["in"]:
         return None  # "split found at thirteen"
     if doc.norm[m.stop - 1] == "gone" and trouble_gone(doc, m, begin):
@@ -205,6 +209,17 @@ def _finding(doc: Doc, m: Mention, term: Term, begin: int, end: int) -> list[tup
     if entry.component and not term.weak:
         return [(entry.component, None)]
     return None
+
+
+_HOLDS = frozenset({"had", "have", "got", "has", "get", "with", "having", "while", "when", "keep", "leave"})
+
+
+def _held_open(doc: Doc, m: Mention, begin: int) -> bool:
+    """ "While I had it open", "with her open", "when it's open": opened to work on."""
+    before = doc.norm[max(begin, m.start - 2) : m.start]
+    if before[-1:] == ["it's"]:
+        return before[:1] == ["while"] or before[:1] == ["when"]
+    return len(before) == 2 and before[1] in ("it", "that", "them", "her", "everything") and before[0] in _HOLDS
 
 
 _HOLDS = frozenset({"had", "have", "got", "has", "get", "with", "having", "while", "when", "keep", "leave"})

@@ -161,6 +161,24 @@ _OTHER_THINGS = words(
 )
 
 
+_OF_TERMINALS = frozenset({"loose", "burnt", "corroded", "pitted", "damaged"})
+
+
+def _of_a_terminal(doc: Doc, m: Mention, term: Term, begin: int) -> bool:
+    """ "T3 on the compressor was loose", "L one's burnt at the contactor": said of the terminal of that leg."""
+    if term.slug not in _OF_TERMINALS:
+        return False
+    i = m.start - 1
+    while i >= begin and m.start - i < 8 and not doc.tokens[i + 1].brk:
+        x = doc.owner[i]
+        if x is not None and x.kind == "legs":
+            return "-" not in x.slug and "," not in x.slug and len(x.slug) == 2
+        if x is not None and x.comp and x.part and not x.modifier:
+            return False
+        i -= 1
+    return False
+
+
 def part_spoken_of(
     doc: Doc, m: Mention, term: Term, entry: ConditionEntry, begin: int
 ) -> list[tuple[str, str | None]] | None:
@@ -180,6 +198,8 @@ def part_spoken_of(
     empty = m.start == begin or doc.tokens[m.start].brk == 1
     if strange_subject(doc, m.start, begin):
         return None
+    if _of_a_terminal(doc, m, term, begin):
+        return [("wire-terminal", None)]
     head = doc.heading_at.get(begin)
     if head is not None and _allowed(entry, head) and _only_machines(doc, begin, m.start):
         return [(head.comp, head.number)]  # "Belts. Three's is cracked."
@@ -344,7 +364,7 @@ def _bare_lead(doc: Doc, start: int, stop: int) -> bool:
 
 def _head_before(doc: Doc, m: Mention, begin: int, entry: ConditionEntry, *, over_breaks: bool = False) -> bool:
     i = m.start - 1
-    while i >= begin and m.start - i < 10:
+    while i >= begin and m.start - i < 14:
         if doc.tokens[i + 1].brk and not over_breaks:
             return False
         owner = doc.owner[i]

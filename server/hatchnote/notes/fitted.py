@@ -9,7 +9,7 @@ from hatchnote.notes.object_of_verb import Object, count_at, count_before, from_
 from hatchnote.notes.parts_listed import claim_counts, is_asked_for, listed, on_order, to_order
 from hatchnote.notes.states import DECLINED, DONE, NEEDED, RECOMMENDED
 from hatchnote.notes.telling import segment
-from hatchnote.notes.told_by_form import back_on, minimum_set, tagged
+from hatchnote.notes.told_by_form import back_on, minimum_set, on_bypass, tagged
 from hatchnote.notes.wordlists import words
 
 _LEADS = words("and so with then a an the put got")
@@ -57,6 +57,7 @@ def fitted(doc: Doc, begin: int, end: int, out: list[Act], before: list[Act]) ->
             to_order(doc, i, begin, end, out)
     listed(doc, begin, end, out, before)
     back_on(doc, begin, end, out)
+    on_bypass(doc, begin, end, out)
 
 
 _THREW = words("threw slapped stuck popped hung throwed chucked tossed put got")

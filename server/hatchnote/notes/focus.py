@@ -103,6 +103,8 @@ def _evacuating(doc: Doc, m: Mention) -> bool:
 def _resolve(
     doc: Doc, m: Mention, slugs: set[str], last: dict[str, Mention], numbered: dict[str, Mention]
 ) -> None:
+    if doc.norm[m.stop - 1] == "fan" and _of_the_drive(doc, m):
+        return
     near = [last[s] for s in slugs if s in last and m.start - last[s].start <= LOOK_BACK]
     word = doc.norm[m.start] if m.number is None else ""
     before = doc.norm[m.start - 1] if m.start else ""
@@ -159,6 +161,18 @@ def _whose_blade(m: Mention, last: dict[str, Mention]) -> str:
     return _BLADED[max(near, key=lambda x: x.start).comp] if near else "condenser-fan-blade"
 
 
+_SHORT = 40
+
+
+def _of_the_drive(doc: Doc, m: Mention) -> bool:
+    """ "The drive's cooling fan is dead, I'd order a fan": a fan that cools the drive, no fan of the air's."""
+    for i in range(m.start - 1, max(-1, m.start - _SHORT), -1):
+        x = doc.owner[i]
+        if doc.norm[i] == "fan" and x is not None and x.comp:
+            return x.comp == "variable-frequency-drive"
+    return False
+
+
 _OUTDOORS = frozenset({"condenser-fan-motor", "condenser-fan-blade"})
 _INDOORS = frozenset(
     {"supply-fan-motor", "supply-fan-wheel", "supply-fan-belt", "air-filter", "drain-pan", "condensate-line"}
@@ -212,11 +226,21 @@ def is_point(doc: Doc, m: Mention) -> bool:
     return False
 
 
+_RUN_TO = frozenset(
+    {"wiring", "wire-terminal", "gas-line", "refrigerant-line", "condensate-line", "ductwork", "panel"}
+)
+
+
 def _says_where(doc: Doc, m: Mention) -> bool:
     i = m.start - 1
     steps = 0
     while i >= 0 and steps < 3 and not doc.tokens[i + 1].brk:
         word = doc.norm[i]
+        if word == "of" and i and doc.norm[i - 1] in ("out", "off", "inside"):
+            return True
+        led = doc.owner[i - 1] if word == "to" and i else None
+        if led is not None and led.comp in _RUN_TO and led.part:
+            return True  # "the wire to the crankcase heater"
         if word in _WHERE:
             owner = doc.owner[i]
             return owner is None or not owner.has("verb")

@@ -84,6 +84,7 @@ _DOUBLE = frozenset(
         "stop",
         "unstop",
         "zip",
+        "pin",
         "evac",
         "drip",
         "clip",

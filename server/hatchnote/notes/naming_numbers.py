@@ -24,7 +24,8 @@ def names_a_thing(line: Line, m: Mention) -> bool:
     value = m.value
     assert value is not None
     if value.ucum is not None:
-        return False
+        behind = line.doc.norm[m.stop] if m.stop < line.end and not line.doc.tokens[m.stop].brk else ""
+        return behind in ("ones", "one") and value.ucum not in ("[degF]", "[psi]")  # "the quarter inch ones"
     sizes = [float(x) for x in value.text.split("-")] if value.text and "-" in value.text[1:] else [value.first]
     if value.text in ("open", "closed") or any(x != int(x) or x < 0 for x in sizes):
         return False

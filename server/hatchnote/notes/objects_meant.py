@@ -165,7 +165,10 @@ def _named_behind(doc: Doc, at: int, end: int) -> list[Object]:
         i += 1
     if i >= end or doc.tokens[i].brk != 1:
         return []
-    return [from_mention(doc, m) for m in components(doc, i, min(end, i + 4))[:1]]
+    named = components(doc, i, min(end, i + 4))[:1]
+    if named and named[0].stop < end and doc.norm[named[0].stop] in ("is", "are", "was", "were", "isn't"):
+        return []  # "couldn't check any of them, gas is off": told of another thing
+    return [from_mention(doc, m) for m in named]
 
 
 def _all_so_many(doc: Doc, at: int, end: int) -> tuple[float | None, int]:

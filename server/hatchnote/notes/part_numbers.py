@@ -76,6 +76,7 @@ def find_part_numbers(doc: Doc) -> None:
                 and CLASS.get(doc.norm[at], "d") == "d"
                 and (lone or named or (allowed and starts and not (value > _MANY and figures_only(doc, at))))
                 and (allowed or named or slug in ("fuse", "burner", "bearing", "igniter", "heat-exchanger"))
+                and (named or not _counts_the_next(doc, m, at))
             ):
                 _number(doc, m, m.start, at + 1, str(value))
                 _second_number(doc, m, at + 1)
@@ -91,6 +92,23 @@ def find_part_numbers(doc: Doc) -> None:
             elif earlier == "number" and number_word(doc, m.start - 1) is not None:
                 _number(doc, m, m.start - 2, m.stop, str(number_word(doc, m.start - 1)))
     _goes_on(doc)
+
+
+_SIZED = words("dual run new pole amp volt inch by x plus + ton horse round oval of more")
+_AHEAD = 8
+
+
+def _counts_the_next(doc: Doc, m: Mention, at: int) -> bool:
+    """ "Contactor, coil two 40 5 dual caps one bearing": in a list without commas the number counts what comes."""
+    i = at + 1
+    while i < min(len(doc.norm), at + _AHEAD) and not doc.tokens[i].brk:
+        part = doc.owner[i]
+        if part is not None and part.comp and part.kind == "word" and part.start == i:
+            return part.comp != m.comp and (part.plural or (m.plural and i == at + 1))
+        if CLASS.get(doc.norm[i], ".") not in "dtxhp" and doc.tokens[i].kind not in "nf" and doc.norm[i] not in _SIZED:
+            return False
+        i += 1
+    return False
 
 
 def _and_a_part(doc: Doc, at: int) -> bool:

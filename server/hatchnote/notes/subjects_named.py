@@ -291,6 +291,15 @@ def named_part(line: Line, k: int) -> None:
     ):
         subject.comp = m
         return
+    if (
+        m.modifier
+        and subject is not None
+        and not subject.strong
+        and subject.comp is not None
+        and entry.implied is None
+        and 0 < m.start - subject.comp.stop <= 2
+    ):
+        return  # "fuses in the disconnect": the fuses are spoken of
     if m.comp == "disconnect" and m.modifier and line.doc.norm[max(0, m.start - 2) : m.start].count("at"):
         line.subject = Subject(["voltage"], m.start, m, mention=m)
         return

@@ -51,6 +51,25 @@ def minimum_set(doc: Doc, i: int, begin: int, end: int, out: list[Act]) -> None:
     out.append(Act("adjust", DONE, i, i, i + 3, (begin, end), [obj], "minimum set"))
 
 
+_PUT = words("put ran run running switched set left got have had placed")
+
+
+def on_bypass(doc: Doc, begin: int, end: int, out: list[Act]) -> None:
+    """ "Put it on bypass so they've got air", "running the drive in bypass": of the drive spoken of."""
+    for i in range(begin + 1, end):
+        if doc.norm[i] != "bypass" or doc.norm[i - 1] not in ("on", "in", "into"):
+            continue
+        low = max(begin, i - 6)
+        if not _PUT & set(doc.norm[low:i]) or any(a.verb == "bypass" for a in out):
+            continue
+        if any(m.has("cue", "not", "needed", "recommended", "found", "was") for m in doc.within(low, i)):
+            continue
+        drive = focus_before(doc, i, ("variable-frequency-drive",), 60)
+        if drive is not None:
+            obj = Object(drive.comp, drive.number, None, i - 1, i + 1, pronoun=True, mention=drive)
+            out.append(Act("bypass", DONE, i, low, i + 1, (begin, end), [obj], "put on bypass"))
+
+
 _TAGGED = words("it her unit disconnect machine breaker valve handle switch panel thermostat")
 
 

@@ -116,6 +116,9 @@ class Tool(NamedTuple):
     stop: int
 
 
+_STUFFS = (["tape"], ["gasket"], ["seal"], ["strip"], ["insulation"], ["stripping"])
+
+
 def tool_in(doc: Doc, start: int, stop: int) -> Tool | None:
     for i in range(start, stop):
         best: Tool | None = None
@@ -126,6 +129,8 @@ def tool_in(doc: Doc, start: int, stop: int) -> Tool | None:
                 if doc.norm[i:after] == said and after <= stop and (best is None or after > best.stop):
                     best = Tool(verb, i, after)
         owner = doc.owner[i]
+        if best is not None and doc.norm[best.stop : best.stop + 1] in _STUFFS:
+            continue  # "new foam tape"
         if best is not None and not (owner is not None and owner.part):
             return best
     return None

@@ -12,9 +12,16 @@ from hatchnote.notes.doc import Doc, Item
 from hatchnote.notes.wordlists import words
 
 _FORGET = words("forget disregard ignore scratch strike cancel")
-_WHAT = (("what", "i", "said"), ("what", "i", "told"), ("that", "bit"), ("the", "bit"), ("the", "part"), ("that", "part"))
+_WHAT = (
+    ("what", "i", "said"),
+    ("what", "i", "told"),
+    ("that", "bit"),
+    ("the", "bit"),
+    ("the", "part"),
+    ("that", "part"),
+)
 _DENIED = words("didn't not wrong never wasn't weren't haven't")
-_OUT = (["take", "that", "out"], ["leave", "that", "out"], ["cut", "that", "out"], ["strike", "that"], ["scratch", "that"])
+_OUT = (["take", "that", "out"], ["leave", "that", "out"], ["cut", "that", "out"])
 _SAID = (("i", "said", "i"), ("i", "said", "we"), ("said", "i", "had"), ("said", "that", "i"))
 _REACH = 30
 
@@ -68,7 +75,9 @@ def _denied(doc: Doc, i: int, end: int) -> list[Item]:
         return []
     stop = next((k for k in range(i + 3, end) if doc.tokens[k].brk), end)
     told = [x for x in doc.items if x.kind in ("work", "part") and i <= x.at < stop]
-    acts = {(x.fields.get("verb"), x.fields.get("component")) for x in told if x.kind == "work"}
+    comps = {m.comp for m in components(doc, i, stop, heads=False)}
+    verbs = {m.slug for m in doc.within(i, stop) if m.claimed == "verb"}
+    acts = {(v, c) for v in verbs for c in comps}
     earlier = [
         x
         for x in doc.items

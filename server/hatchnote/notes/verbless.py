@@ -167,6 +167,7 @@ def _needs_size(doc: Doc, m: Mention, size: Mention, begin: int, end: int) -> Ac
             continue
         article = any(doc.norm[i] in ("a", "an", "new") for i in range(m.stop, other.start))
         article = article or (other.plural and count_at(doc, m.stop) is not None)
+        article = article or (other.plural and count_at(doc, m.stop) is not None)
         if other.comp and other.kind == "word" and other.part and article:
             wanted = [from_mention(doc, other)]
             return Act(

@@ -123,8 +123,8 @@ def _fraction(shape: str, values: list[float], start: int, stop: int) -> float |
         below += tens
         top -= 1
     above = cardinal(shape, values, start, top) if top > start and shape[start] != "n" else 1.0
-    if below == 2 and above != 1 and shape[stop - 1] == "H":
-        return None
+    if shape[stop - 1] == "H" and above >= below:
+        return None  # "fourteen quarter inch screws": a count, then a size
     return above / below
 
 
