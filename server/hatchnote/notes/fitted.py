@@ -43,7 +43,7 @@ def fitted(doc: Doc, begin: int, end: int, out: list[Act], before: list[Act]) ->
             _new_part_in(doc, i, begin, end, out)
         elif word in ("in", "on") and (i + 1 >= end or doc.tokens[i + 1].brk or doc.norm[i + 1] == "there"):
             _bare_in(doc, i, begin, end, out, before)
-        elif word == "order" and doc.norm[i - 1] in ("on", "the") and i > begin:
+        elif word == "order" and i > begin and doc.norm[i - 1] in ("on", "the", "back", "special"):
             on_order(doc, i, begin, end, out)
         elif word == "minimum" and " set to " in f" {' '.join(doc.norm[i + 1 : i + 6])} ":
             minimum_set(doc, i, begin, end, out)

@@ -51,6 +51,7 @@ _IRREGULAR = {
     "need": ("needed", "needing"),
     "keep": ("kept", "keeping"),
     "spin": ("spun", "spinning"),
+    "bleed": ("bled", "bleeding"),
     "light": ("lit", "lighting"),
     "freeze": ("froze", "freezing"),
     "break": ("broke", "breaking"),

@@ -95,6 +95,8 @@ def named_new(doc: Doc, begin: int, end: int, out: list[Act]) -> None:
         if doc.norm[i] not in _NEW or not _apart(doc, i, end):
             continue
         k = i - 1 - (doc.norm[i - 1] in ("brand", "a"))
+        if k > begin and doc.norm[i] == "fresh" and doc.norm[k] in ("is", "are", "all"):
+            k -= 1 + (doc.norm[k] == "all" and doc.norm[k - 1] == "are")
         part = doc.owner[k]
         if part is None or not part.comp or not part.part or part.modifier or _taken(part, out):
             continue
@@ -285,6 +287,9 @@ def _given(doc: Doc, start: int, part: Mention, begin: int, end: int) -> bool:
         return False
     if doc.norm[start - 1] == "with" and doc.norm[start - 2] == "left":
         return True  # "belt found cracked, left with a new one"
+    if doc.norm[start - 1] == "with" and {"went", "go"} & set(doc.norm[max(a, start - 4) : start - 1]):
+        low = max(a, start - 6)
+        return "went" in doc.norm[low:start] or "had" in doc.norm[low:start]  # "went back with a new inducer"
     if doc.norm[start - 1] == "with":
         low = max(a, start - 5)
         return bool({"set", "fixed", "fitted"} & set(doc.norm[low:start])) and "up" in doc.norm[low:start]

@@ -8,6 +8,10 @@ from hatchnote.notes.object_of_verb import Object, count_at, count_before
 _COUNTERS = ("each", "of", "total", "pieces", "piece", "altogether", "pcs")
 
 
+_COUNTED = frozenset({"air-filter", "panel-screw", "wire-terminal"})
+"""Parts that come in numbers and of which no reading is a small whole number."""
+
+
 def count_behind(doc: Doc, obj: Object, at: int, end: int) -> float | None:
     """ "Filters replaced, six, sixteen by sixteen by two", "igniter, one each"."""
     i = max(at, obj.stop) + (at >= obj.stop)
@@ -34,6 +38,7 @@ def count_behind(doc: Doc, obj: Object, at: int, end: int) -> float | None:
     if not alone or (owner is not None and owner.kind == "value" and owner.stop != i + 1):
         return None
     more = i + 1 < end and (doc.norm[i + 1] in _COUNTERS or _size_there(doc, i + 1, end))
+    more = more or (i + 1 >= end and obj.comp in _COUNTED and obj.plural)
     if not more:
         return None
     if owner is not None and owner.kind == "value":

@@ -53,13 +53,14 @@ def on_order(doc: Doc, i: int, begin: int, end: int, out: list[Act]) -> None:
         and doc.norm[i + 1] == "list"
         and doc.norm[i - 2] in ("on", "to")
     )
-    if not listed and doc.norm[i - 1] != "on":
+    back = doc.norm[i - 1] in ("back", "special") and i - 2 >= begin and doc.norm[i - 2] == "on"
+    if not listed and not back and doc.norm[i - 1] != "on":
         return
-    found = [m for m in components(doc, begin, i - 1) if not doc.vocabulary.components[m.comp].no_part]
+    found = [m for m in components(doc, begin, i - 1 - back) if not doc.vocabulary.components[m.comp].no_part]
     if not found or doc.norm[begin] in ("i'm", "waiting"):
         return
     for x in [x for x in out if x.verb in ("order", "replace") and x.start >= found[-1].start - 4]:
-        if x.verb == "order" or x.state != DONE:
+        if x.verb == "order" or x.state != DONE or x.rule.startswith(("a new", "new")):
             out.remove(x)
     obj = from_mention(doc, found[-1])
     out.append(Act("order", NEEDED, i - 1, found[-1].start, i + 1, (begin, end), [obj], "on the order list"))

@@ -91,7 +91,11 @@ def _single_letter_belt(doc: Doc, at: int, stop: int) -> bool:
     token = doc.tokens[at]
     glued = doc.tokens[stop].glued and doc.tokens[stop].kind == "n"
     before = doc.norm[at - 1] if at and not token.brk else ""
-    if token.text.isupper() and before in _SEVERAL and set(doc.norm[stop : stop + 2]) & set(_PLURAL_FIGURES):
+    if (
+        token.text.isupper()
+        and before in _SEVERAL
+        and set(doc.norm[stop : stop + 2]) & {*_PLURAL_FIGURES, *_PLURAL_TENS}
+    ):
         return True  # "two A forty twos"
     if before in ("phase", "leg", "ten", "four", "r"):
         return False
@@ -127,7 +131,9 @@ def _alone(doc: Doc, i: int) -> bool:
     return text.isdigit() and 18 <= int(text) <= 200 and after in _BEHIND
 
 
-_PUT = frozenset({"put", "in", "on", "got", "with", "need", "needs", "order", "installed", "takes", "it's", "another"})
+_PUT = frozenset(
+    {"put", "in", "on", "got", "with", "need", "needs", "order", "installed", "takes", "it's", "another"}
+)
 _BEHIND = frozenset({"", "on", "and", "so", "now", "but", "back", "for", "it", "there"})
 _SEVERAL = frozenset({"two", "three", "four", "both"})
 _PLURAL_FIGURES = {
@@ -144,6 +150,12 @@ _PLURAL_FIGURES = {
 """The last word of "A fifty fours": two belts of that size."""
 
 
+_PLURAL_TENS = {
+    f"{word}ies": str(10 * n)
+    for n, word in enumerate(("twent", "thirt", "fort", "fift", "sixt", "sevent", "eight", "ninet"), 2)
+}
+
+
 def _tail_figures(doc: Doc, at: int) -> tuple[int, str] | None:
     n = len(doc.tokens)
     stop = at
@@ -156,6 +168,9 @@ def _tail_figures(doc: Doc, at: int) -> tuple[int, str] | None:
         stop < n and not doc.tokens[stop].brk and CLASS.get(doc.norm[stop], ".") in "dtxzZh" and stop - at < 4
     ):
         stop += 1
+    tens = _PLURAL_TENS.get(doc.norm[stop], "") if stop == at and stop < n else ""
+    if tens:
+        return stop + 1, tens  # "two B fifties"
     ending = _PLURAL_FIGURES.get(doc.norm[stop], "") if stop < n and not doc.tokens[stop].brk else ""
     if stop == at:
         return None

@@ -6,14 +6,20 @@ from hatchnote.notes.acts import Act
 from hatchnote.notes.states import DONE
 
 _NEAR = 14
-_THE_JOB = frozenset({"replace", "repair", "clean", "lubricate", "align", "inspect", "test"})
+_THE_JOB = frozenset({"replace", "install", "repair", "clean", "lubricate", "align", "inspect", "test"})
 _LIFTED = frozenset({"supply-fan-motor", "condenser-fan-motor", "inducer-motor", "supply-fan-wheel"})
 _IN_THE_WAY = frozenset({"supply-fan-belt", "panel", "panel-screw", "burner", "motor-mount"})
 
 
 def without_steps(acts: list[Act]) -> list[Act]:
     """ "Took the belts off and changed the bearing", "pulled the burners and brushed them": one job each."""
-    return [act for k, act in enumerate(acts) if not _only_a_step(act, acts[k + 1 : k + 2])]
+    out: list[Act] = []
+    for k, act in enumerate(acts):
+        if not _only_a_step(act, acts[k + 1 : k + 2]):
+            out.append(act)
+        elif acts[k + 1].verb == "install":
+            acts[k + 1].verb = "replace"  # "took the old board out and mounted the new one"
+    return out
 
 
 def _only_a_step(act: Act, after: list[Act]) -> bool:

@@ -70,6 +70,7 @@ _AGO = (
     " used to ",
 )
 _UNREAL = frozenset({"if", "unless", "whether", "until", "till", "once"})
+_ME = frozenset({"me", "mine", "my", "us", "up"})
 _UNREAL_STOP = frozenset({"then", "i'll", "we'll", "but", "so"})
 
 _HEADINGS = {
@@ -229,6 +230,8 @@ def unreal(doc: Doc, m: Mention, begin: int) -> bool:
     while i >= begin and m.start - i < 12:
         if doc.norm[i] in _UNREAL_STOP:
             return False
+        if doc.norm[i] == "if" and doc.norm[i + 2 : i + 3] in (["was"], ["were"]) and doc.norm[i + 3] in _ME:
+            return False  # "if it was me I'd put a new one in"
         if doc.norm[i] in _UNREAL:
             if not any(doc.tokens[k].brk for k in range(i + 1, m.start + 1)):
                 return True

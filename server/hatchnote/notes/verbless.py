@@ -281,6 +281,38 @@ def due(doc: Doc, begin: int, end: int, out: list[Act]) -> None:
         out.insert(sum(a.start < i for a in out), act)  # in the order of speech: it may be met behind it
 
 
+def got_done(doc: Doc, begin: int, end: int, out: list[Act]) -> None:
+    """ "The filters got done, four of them": the usual act, marked."""
+    for i in range(begin, end):
+        part: Mention | None = None
+        if doc.norm[i] == "done" and doc.norm[i - 1] in ("got", "was", "were", "been") and i - 2 >= begin:
+            k = i - 2 - (doc.norm[i - 2] in ("all", "both", "have", "has", "had"))
+            part = doc.owner[k] if k >= begin else None
+        if part is None or not part.comp or not part.part or part.modifier or part.comp not in _USUAL:
+            continue
+        behind = doc.owner[part.stop] if part.stop < end and not doc.tokens[part.stop].brk else None
+        if any(o.comp == part.comp for a in out for o in a.objects) or (
+            behind is not None and behind.has("verb")
+        ):
+            continue
+        if any(
+            m.has("cue", "not", "declined", "recommended", "needed") for m in doc.within(max(begin, i - 6), i)
+        ):
+            continue
+        act = Act(
+            _USUAL[part.comp],
+            "done",
+            i,
+            min(i, part.start),
+            max(i + 1, part.stop),
+            (begin, end),
+            [from_mention(doc, part)],
+            f"{_USUAL[part.comp]}: done with",
+        )
+        act.doubt = f'heard "{doc.said(min(i, part.start), max(i + 1, part.stop))}": taken for the usual work'
+        out.append(act)
+
+
 def _closes(doc: Doc, at: int) -> bool:
     return bool(doc.tokens[at].brk) or doc.norm[at] in (
         "now",

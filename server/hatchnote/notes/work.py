@@ -21,6 +21,7 @@ from hatchnote.notes.object_of_verb import Object
 from hatchnote.notes.objects import objects_of
 from hatchnote.notes.objects_before import parts_ahead
 from hatchnote.notes.off_by_itself import left_off, off_by_itself
+from hatchnote.notes.parted_verbs import parted_verbs
 from hatchnote.notes.pieces import pieces
 from hatchnote.notes.said_as_verb import MOVED, is_verb
 from hatchnote.notes.shopping import opens_list, wanted
@@ -57,7 +58,7 @@ from hatchnote.notes.verb_manners import (
     wires,
     wrapped,
 )
-from hatchnote.notes.verbless import due, more_of_the_same, needs_part, so_does
+from hatchnote.notes.verbless import due, got_done, more_of_the_same, needs_part, so_does
 from hatchnote.notes.vocabulary import Term
 from hatchnote.notes.wordlists import words
 from hatchnote.notes.work_corrected import take_back
@@ -108,7 +109,9 @@ def _sentence(doc: Doc, begin: int, end: int, before: list[Act]) -> list[Act]:
                 out.append(act)
     more_of_the_same(doc, begin, end, out, before)
     due(doc, begin, end, out)
+    got_done(doc, begin, end, out)
     left_in(doc, begin, end, out)
+    parted_verbs(doc, begin, end, out)
     by_machine(doc, begin, end, out, before)
     new_parts(doc, begin, end, out)
     fitted(doc, begin, end, out, before)
