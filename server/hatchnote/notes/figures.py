@@ -4,7 +4,6 @@ from __future__ import annotations
 
 from hatchnote.notes.amounts import and_a_half, as_said, one_and_a_part, ounces_behind, put_value
 from hatchnote.notes.capacitor_sizes import capacitor_sizes
-from hatchnote.notes.capacitor_sizes import capacitor_sizes
 from hatchnote.notes.doc import Doc, Mention, Value
 from hatchnote.notes.figures_in_rows import WHY, in_row
 from hatchnote.notes.filter_sizes import counted_filter, without_by
@@ -97,7 +96,6 @@ def figures(doc: Doc) -> None:
     while k < len(numbers):
         k = _one(doc, numbers, k)
     doc.settle()
-    capacitor_sizes(doc)
     capacitor_sizes(doc)
 
 

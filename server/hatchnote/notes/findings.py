@@ -138,8 +138,6 @@ def _finding(doc: Doc, m: Mention, term: Term, begin: int, end: int) -> list[tup
         return None
     if term.slug == "open" and _held_open(doc, m, begin):
         return None
-    if term.slug == "open" and _held_open(doc, m, begin):
-        return None
     if m.has("point") and is_point(doc, m) and doc.norm[m.stop : m.stop + 1] != ["in"]:
         return None  # "split found at thirteen"
     if doc.norm[m.stop - 1] == "gone" and trouble_gone(doc, m, begin):
@@ -209,17 +207,6 @@ def _finding(doc: Doc, m: Mention, term: Term, begin: int, end: int) -> list[tup
     if entry.component and not term.weak:
         return [(entry.component, None)]
     return None
-
-
-_HOLDS = frozenset({"had", "have", "got", "has", "get", "with", "having", "while", "when", "keep", "leave"})
-
-
-def _held_open(doc: Doc, m: Mention, begin: int) -> bool:
-    """ "While I had it open", "with her open", "when it's open": opened to work on."""
-    before = doc.norm[max(begin, m.start - 2) : m.start]
-    if before[-1:] == ["it's"]:
-        return before[:1] == ["while"] or before[:1] == ["when"]
-    return len(before) == 2 and before[1] in ("it", "that", "them", "her", "everything") and before[0] in _HOLDS
 
 
 _HOLDS = frozenset({"had", "have", "got", "has", "get", "with", "having", "while", "when", "keep", "leave"})

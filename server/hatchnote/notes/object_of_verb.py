@@ -76,7 +76,6 @@ _COUNT_SKIP = words(
 
 
 _SECTIONED = ("run-capacitor", "start-capacitor")
-_SECTIONED = ("run-capacitor", "start-capacitor")
 _MOST = 48
 _MANY = frozenset({"panel-screw", "wire-terminal", "air-filter"})
 _PIECES = frozenset({"pieces", "piece", "pcs"})
