@@ -38,6 +38,7 @@ _YES = (
     "green light on",
     "green light for",
 )
+_BY_FIRST = {f.split()[0]: [x.split() for x in _YES if x.split()[0] == f.split()[0]] for f in _YES}
 _OFFERED = words("offered pitched proposed offering")
 _WHOM = words("him her them em the a an new manager owner customer lady guy tenant landlord some")
 _NOT = words(
@@ -57,8 +58,7 @@ def agreed(doc: Doc, begin: int, end: int, out: list[Act], before: list[Act]) ->
         if doc.norm[i] in _OFFERED:
             _offered(doc, i, begin, end, out)
             continue
-        for form in _YES:
-            said = form.split()
+        for said in _BY_FIRST.get(doc.norm[i], ()):
             if doc.norm[i : i + len(said)] == said and not _NOT & set(doc.norm[max(begin, i - 4) : i]):
                 for part in _parts(doc, i + len(said), end):
                     _needed(doc, part, i, begin, end, out, before)
@@ -83,18 +83,14 @@ def _parts(doc: Doc, at: int, end: int) -> list[Mention]:
     return out
 
 
-def _needed(
-    doc: Doc, part: Mention, i: int, begin: int, end: int, out: list[Act], before: list[Act]
-) -> None:
+def _needed(doc: Doc, part: Mention, i: int, begin: int, end: int, out: list[Act], before: list[Act]) -> None:
     known = [a for a in [*before, *out] if any(o.comp == part.comp for o in a.objects)]
     advised = [a for a in known if a.state == RECOMMENDED]
     for act in advised:
         act.state, act.rule = NEEDED, f"{act.verb}: agreed to"
     if known and (advised or known[-1].verb in ("replace", "order", "install", "quote")):
         return
-    out.append(
-        Act("replace", NEEDED, i, i, part.stop, (begin, end), [from_mention(doc, part)], "agreed to")
-    )
+    out.append(Act("replace", NEEDED, i, i, part.stop, (begin, end), [from_mention(doc, part)], "agreed to"))
 
 
 def _offered(doc: Doc, i: int, begin: int, end: int, out: list[Act]) -> None:

@@ -20,6 +20,7 @@ _PLURALS = {
     ("m", "a", "us"): "MAU",
     ("heat", "pumps"): "HP",
 }
+_FIRST = frozenset(name[0] for name in _PLURALS)
 _THROUGH = frozenset(["through", "thru", "to"])
 _COUNTED = words(
     "hundred thousand point oh and a half of percent inch inches amps amp volts degrees tons ton by"
@@ -56,6 +57,8 @@ def _head(doc: Doc, i: int) -> tuple[int, int, str, int | None] | None:
     if owner is not None and owner.kind == "machine" and owner.start == i:
         kind, _, number = owner.slug.rpartition("-")
         return (i, owner.stop, kind, int(number)) if number.isdigit() and kind else None
+    if doc.norm[i] not in _FIRST:
+        return None
     for name, kind in _PLURALS.items():
         if tuple(doc.norm[i : i + len(name)]) == name and not any(
             t.brk for t in doc.tokens[i + 1 : i + len(name)]
