@@ -292,7 +292,17 @@ UNBROKEN = {
         "RTU-8 supply-fan-motor speed 1140 rpm",
     ],
 }
-ALL = {**LEGS_TOLD_ONCE, **TWO_RATINGS, **MACHINES, **NUMBERED, **SAID_OF_ALL, **PLATES, **MIXED, **RUN_ON, **UNBROKEN}
+ALL = {
+    **LEGS_TOLD_ONCE,
+    **TWO_RATINGS,
+    **MACHINES,
+    **NUMBERED,
+    **SAID_OF_ALL,
+    **PLATES,
+    **MIXED,
+    **RUN_ON,
+    **UNBROKEN,
+}
 
 
 @pytest.mark.parametrize("text", ALL, ids=range(len(ALL)))
@@ -322,3 +332,27 @@ def test_a_next_machine_without_a_name_is_none_and_marked():
 def test_found_and_left_in_one_breath(said):
     got = {(r.moment, r.value) for r in read_notes(said).readings}
     assert got == {("as-found", 2.9), ("as-left", 3.5)}
+
+
+def test_what_is_told_without_any_stop_is_marked_where_its_name_may_be_another():
+    told = (
+        "r t u three no cool condenser coil packed washed it head three forty suction one eighteen compressor nine two "
+        "plate eleven blower four four belt good filters fine drain pan clean disconnect fine contactor fine "
+        "thermostat fine coil clean economizer fine hatch shut"
+    )
+    marks = {r.point: r.check for r in read_notes(told).readings}
+    assert marks["suction-pressure"] is None
+    assert all(r.check for r in read_notes(told).readings if r.point == "current")
+
+
+def test_long_speech_without_any_stop_is_read_in_linear_time():
+    """Four times the words take about four times as long, never nine times; chatter, names and small words alike."""
+    import time
+
+    for unit in ("now suction ", "unit one then ", "circuit one now ", "and then "):
+        took = []
+        for many in (1500, 6000):
+            start = time.process_time()
+            read_notes(unit * many)
+            took.append(time.process_time() - start)
+        assert took[1] < 9 * took[0], unit

@@ -161,6 +161,8 @@ class Doc:
     owner: list[Mention | None] = field(default_factory=list)
     """The mention that holds each token."""
     sentences: list[tuple[int, int]] = field(default_factory=list)
+    unstopped: list[tuple[int, int]] = field(default_factory=list)
+    """Token ranges told without a comma or a small word that parts them."""
     tag_at: list[str | None] = field(default_factory=list)
     circuit_at: list[str | None] = field(default_factory=list)
     heading_at: dict[int, Mention] = field(default_factory=dict)

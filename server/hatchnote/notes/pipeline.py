@@ -61,6 +61,7 @@ STAGES: tuple[Stage, ...] = (
     Stage("moments", moments_room.moments, moments_room.REQUIRES, moments_room.ASSIGNS),
     Stage("corrections", corrections_room.corrections, corrections_room.REQUIRES, corrections_room.ASSIGNS),
     Stage("confidence", confidence_room.confidence, confidence_room.REQUIRES, confidence_room.ASSIGNS),
+    Stage("told without a stop", run_on_room.unstopped, ("drafts", "unstopped"), ("doubts",)),
     Stage("nobody", named_late_room.nobody, ("drafts", "tag_at"), ("doubts",)),
 )
 
