@@ -34,7 +34,73 @@ def bare_of_a_part(line: Line, k: int) -> bool:
     if m.value is None or m.value.text:
         return False
     _same_unit(line, k)
-    return _sensor_shows(line, m) or _low_volts(line, m) or _amps_of_a_drive(line, m)
+    return (
+        _in_here(line, m)
+        or _also_thousands(line, m)
+        or _sensor_shows(line, m)
+        or _low_volts(line, m)
+        or _line_volts(line, m)
+        or _amps_of_a_drive(line, m)
+        or _coil_drops(line, m)
+    )
+
+
+def _in_here(line: Line, m: Mention) -> bool:
+    """ "Nine K on the return sensor and it's seventy eight in here": the room, whatever was spoken of before."""
+    doc = line.doc
+    if m.value is None or m.value.ucum not in (None, "[degF]") or not 40 <= m.value.first <= 115:
+        return False
+    if (
+        doc.norm[m.stop : m.stop + 2] not in (["in", "here"], ["in", "there"])
+        or doc.norm[m.start - 1] not in _IT_IS
+    ):
+        return False
+    return (
+        take(line, m, Subject(["space-temperature"], m.start, mention=m), "how warm it is in here")
+        is not None
+    )
+
+
+_IT_IS = frozenset({"it's", "its", "about", "is", "was", "at", "already", "still", "like"})
+
+
+def _also_thousands(line: Line, m: Mention) -> bool:
+    """ "Chart says ten K and I've got ten point one": kilohms once said hold for the next."""
+    last = line.made[-1] if line.made else None
+    if last is None or last.ucum != "kOhm" or m.value is None or m.value.ucum is not None or not last.value:
+        return False
+    if line.subject is not None and line.subject.strong and "resistance" not in line.subject.points:
+        return False
+    told = {"got", "reads", "reading", "measured", "get", "gets", "showing"} & set(
+        line.doc.norm[m.start - 2 : m.start]
+    )
+    if not told or not last.value / 3 <= m.value.first <= last.value * 3 or last.basis != "measured":
+        return False
+    if not any(x.has("cue", "rated") for x in line.doc.within(line.begin, last.at)):
+        return False  # only what a chart says is held against what was read
+    comp = (
+        Mention("word", last.at, last.at, comp=last.component, number=last.number) if last.component else None
+    )
+    draft = take(line, m, Subject(["resistance"], m.start, comp, mention=m), "thousands of ohms, said before")
+    if draft is not None:
+        draft.ucum = "kOhm"
+    return draft is not None
+
+
+def _coil_drops(line: Line, m: Mention) -> bool:
+    """ "Coil's dropping four tenths": inches of water across it."""
+    doc = line.doc
+    if m.value is None or m.value.ucum is not None or not 0 < m.value.first < 2 or m.value.first == 1:
+        return False
+    if not {"dropping", "drops"} & set(doc.norm[max(line.begin, m.start - 4) : m.start]):
+        return False
+    coil = line.subject.comp if line.subject is not None else None
+    if coil is None or coil.comp not in ("evaporator-coil", "condenser-coil"):
+        return False
+    return (
+        take(line, m, Subject(["pressure-drop"], m.start, coil, mention=m), "dropped across a coil")
+        is not None
+    )
 
 
 def _sensor_shows(line: Line, m: Mention) -> bool:
@@ -75,7 +141,10 @@ def _thousands(line: Line, m: Mention, subject: Subject) -> Draft | None:
 def _low_volts(line: Line, m: Mention) -> bool:
     """ "Twenty four at the terminals", "twenty six on the coil": control voltage."""
     doc = line.doc
-    if m.value is None or m.value.ucum is not None or not _LOW_VOLTS[0] <= m.value.first <= _LOW_VOLTS[1]:
+    low, high = _LOW_VOLTS
+    if m.value is None or m.value.ucum is not None or not any(low <= p.value <= high for p in m.value.parses):
+        return False
+    if m.stop >= line.end:
         return False
     if line.subject is not None and line.subject.strong and not line.subject.used:
         return False
@@ -92,6 +161,44 @@ def _low_volts(line: Line, m: Mention) -> bool:
     return (
         take(line, m, Subject(["control-voltage"], m.start, part, mention=m), "volts at an end") is not None
     )
+
+
+_SERVICE = (115.0, 120.0, 208.0, 230.0, 240.0, 277.0, 460.0, 480.0, 575.0, 600.0)
+"""Service voltages (ANSI C84.1, from memory)."""
+_NEAR = 0.08
+_POWERED = frozenset(
+    {
+        "disconnect",
+        "contactor",
+        "transformer",
+        "fuse",
+        "variable-frequency-drive",
+        "control-board",
+        "wire-terminal",
+    }
+)
+
+
+def _line_volts(line: Line, m: Mention) -> bool:
+    """ "Two oh eight at the disconnect and two oh six at the contactor": volts where each is told."""
+    doc = line.doc
+    if m.value is None or m.value.ucum not in (None, "V") or m.stop >= line.end or doc.tokens[m.stop].brk:
+        return False
+    if not any(abs(m.value.first - v) <= _NEAR * v for v in _SERVICE) or doc.norm[m.stop] not in (
+        "at",
+        "on",
+        "across",
+    ):
+        return False
+    subject = line.subject
+    if subject is not None and subject.strong and not subject.used and "voltage" not in subject.points:
+        return False
+    part = next(
+        (x for x in doc.within(m.stop, min(line.end, m.stop + 4)) if x.comp in _POWERED and x.part), None
+    )
+    if part is None:
+        return False
+    return take(line, m, Subject(["voltage"], m.start, part, mention=m), "volts at a part") is not None
 
 
 def _same_unit(line: Line, k: int) -> None:

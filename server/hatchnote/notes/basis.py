@@ -92,6 +92,9 @@ def give_basis(
         d.basis = "rated"  # "four point one on a five point eight motor"
     if d.basis == "measured" and d.point == "opening" and _minimum(doc, d, begin):
         d.basis = "set"
+    if d.point == "capacitance" and k and drafts[k - 1].point == d.point and doc.norm[d.start - 1] == "of":
+        if d.start - drafts[k - 1].stop <= 2:
+            d.basis = "rated"  # "the cap's four point nine of five"
     if d.basis == "measured":
         found = any(c.slug in ("found", "was") and c.start >= previous - 1 for c in leading)
         d.basis = "measured" if found and d.point == "capacitance" else _own_rating(doc, d, drafts, begin)

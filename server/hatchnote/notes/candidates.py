@@ -156,6 +156,10 @@ def point_behind(line: Line, k: int) -> Subject | None:
             named += [
                 p.slug for p in line.points.values() if owner.comp in p.components and p.slug not in named
             ]
+            last = line.made[-1] if line.made else None
+            if last is not None and last.point in named and doc_and(line, last.stop, m.start):
+                rest = [p for p in named if p != last.point]  # "... at the disconnect and two oh six at the contactor"
+                return Subject([last.point, *rest], owner.start, owner, strong=False, same=True, mention=owner)
             return Subject(named, owner.start, owner, strong=False, mention=owner)
         return None
     return None
@@ -170,6 +174,11 @@ def _same_machine(line: Line, d: Draft, m: Mention) -> bool:
     return tag is not None and any(
         x.kind == "machines" and tag in x.slug.split(",") for x in line.doc.within(begin, end)
     )
+
+
+def doc_and(line: Line, start: int, stop: int) -> bool:
+    """Whether an "and" right before token `stop` joins it to what ended at `start`, nearby."""
+    return stop - start < 7 and line.doc.norm[stop - 1] in ("and", "then")
 
 
 def open_subjects(line: Line, k: int) -> list[Subject]:
@@ -219,7 +228,7 @@ def left_of_last(line: Line, k: int) -> Subject | None:
     m = line.items[k]
     before = line.items[k - 1] if k else None
     last = line.made[-1] if line.made else None
-    if before is None or last is None or not before.has("cue", "left") or m.start - before.stop > 1:
+    if before is None or last is None or not before.has("cue", "left", "setting") or m.start - before.stop > 1:
         return None
     if last.text or last.basis != "measured" or m.value is None:
         return None

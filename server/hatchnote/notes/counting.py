@@ -227,12 +227,17 @@ _SUPPOSED = (
 )
 
 
+_WISHING = frozenset({"like", "want", "wants", "love", "hope", "hoping", "expect"})
+
+
 def supposed(line: Line, m: Mention) -> bool:
     """ "So it should be eleven K or so": reckoned, not read."""
     doc = line.doc
     if _OF_CONTROLS & {*doc.norm[max(line.begin, m.start - 5) : m.start]}:
         return True  # at what a control changes over: a setting with no point of its own
     said = doc.norm[max(line.begin, m.start - 2) : m.start]
+    if said == ["to", "see"] and _WISHING & {*doc.norm[max(line.begin, m.start - 4) : m.start - 2]}:
+        return True  # "reads one point one, I like to see two"
     if said == ["instead", "of"] and not {"now", "it's", "new"} & {*doc.norm[line.begin : m.start]}:
         return True  # "two point nine instead of three and a half": what it ought to be
     if (said[-1:] == ["not"] or said == ["not", "to"]) and m.value is not None and not m.value.text:
@@ -349,7 +354,7 @@ def loose(line: Line, k: int, anchor: int) -> bool:
     for x in reversed(line.items[:k]):
         if x.stop <= anchor:
             break
-        if x.kind in ("value", "legs") and x.claimed:
+        if (x.kind == "value" and x.claimed.startswith("reading")) or (x.kind == "legs" and x.claimed):
             start = x.stop
             break
     if line.doc.norm[m.start - 1] in _SAID_OF and not any(

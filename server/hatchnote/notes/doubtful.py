@@ -34,6 +34,8 @@ def doubtful(doc: Doc, d: Draft) -> str | None:
         return "the part was not said with the number"
     if d.component == "inducer-motor" and d.point == "current" and _pulled(doc, d, m):
         return "may be the draft it pulls"
+    if d.point.endswith("air-temperature") and _shown(doc, d, m):
+        return "what the sensor shows, told beside what was measured"
     if d.component == "disconnect" and d.point == "current":
         return "may be the size of the breaker or disconnect"
     begin, end = doc.sentences[d.sentence]
@@ -53,6 +55,17 @@ def doubtful(doc: Doc, d: Draft) -> str | None:
     ):
         return TWO_WAYS
     return None
+
+
+def _shown(doc: Doc, d: Draft, m: Mention) -> bool:
+    """ "Discharge air's fifty eight, sensor says sixty seven": the one that only the sensor shows."""
+    near = doc.norm[max(0, m.start - 5) : m.start]
+    if not any(w in ("sensor", "thermistor") for w in near):
+        return False
+    return any(
+        x.point == d.point and x is not d and x.tag == d.tag and x.value != d.value and abs(x.at - d.at) < 25
+        for x in doc.drafts
+    )
 
 
 _LEAST_DRAWN = 1.6

@@ -128,14 +128,21 @@ def _frame(line: Line, m: Mention) -> bool:
     return "frame" in behind or doc.norm[max(line.begin, m.start - 1) : m.start] == ["frame"]
 
 
+_THAN = frozenset(
+    {"short", "shy", "more", "less", "higher", "lower", "off", "warmer", "cooler", "hotter", "colder"}
+)
+
+
 def _in_air(line: Line, m: Mention) -> bool:
     """ "Reading a hundred and ten in sixty degree air", "four degrees high": what it was held against."""
     doc = line.doc
-    if m.value is None or m.value.ucum not in (None, "[degF]"):
+    if m.value is None or (m.stop < line.end and doc.tokens[m.stop].brk):
         return False
     behind = doc.norm[m.stop : min(line.end, m.stop + 2)]
     if behind[:1] == ["degree"]:
         behind = behind[1:]
+    if behind[:1] and behind[0] in _THAN and behind[1:] in (["of"], ["than"], ["from"]):
+        return True  # "twelve hundred C F M short of the report"
     if behind[:1] == ["air"] and doc.norm[m.start - 1] == "in":
         return True
     if behind[:1] and behind[0] in ("high", "low", "off") and "degrees" in doc.norm[m.start : m.stop]:

@@ -9,6 +9,7 @@ from hatchnote.notes.doc import Draft, Mention
 from hatchnote.notes.drafting import take
 from hatchnote.notes.fitting import OUTSIDE, UNLIKELY, fit
 from hatchnote.notes.subjects import COPULA, NOMINAL_VOLTS, Line, Subject, as_mention
+from hatchnote.notes.subjects_named import of_controls
 from hatchnote.notes.wordlists import words
 
 
@@ -189,12 +190,19 @@ def across_legs(line: Line, k: int) -> bool:
     """ "I had two oh seven across L one and L two": volts, told before the legs they are between."""
     m = line.items[k]
     legs = line.items[k + 1] if k + 1 < len(line.items) else None
-    if legs is None or legs.kind != "legs" or "-" not in legs.slug or legs.slug[0] != "L" or legs.claimed:
+    if legs is not None and legs.has("cue", "from") and k + 2 < len(line.items):
+        legs = line.items[k + 2]
+    if legs is None or legs.kind != "legs" or "-" not in legs.slug or legs.claimed or m.value is None:
         return False
-    if (
-        line.doc.norm[m.stop : legs.start] not in (["across"], ["between"], ["across", "the"])
-        or m.value is None
-    ):
+    between = line.doc.norm[m.stop : legs.start]
+    if legs.slug[0] in "CRS" and legs.slug[-1] in "CRS" and between in (["from"], ["between"], ["across"]):
+        if m.value.ucum not in (None, "Ohm") or of_controls(line, m):
+            return False
+        draft = take(line, m, Subject(["resistance"], m.start), "before the legs it is between")
+        if draft is not None:
+            draft.legs, legs.claimed = legs.slug, "legs"
+        return draft is not None
+    if legs.slug[0] != "L" or between not in (["across"], ["between"], ["across", "the"]):
         return False
     if m.value.ucum not in (None, "V") or fit(line.points["voltage"], m.value).cost >= UNLIKELY:
         return False

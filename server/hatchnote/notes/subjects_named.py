@@ -65,7 +65,7 @@ def named_legs(line: Line, m: Mention) -> None:
         line.subject = Subject(["current", "voltage"], m.start, mention=m)
         return
     ahead = next((x for x in line.items if x.start >= m.stop and x.kind == "value"), None)
-    if m.slug == "C-R" and ahead is not None and ahead.value is not None and _of_controls(line, ahead):
+    if m.slug == "C-R" and ahead is not None and ahead.value is not None and of_controls(line, ahead):
         m.claimed = "control side"  # R to C of the low voltage, no winding
         line.subject = Subject(["control-voltage"], m.start, mention=m)
         return
@@ -73,7 +73,7 @@ def named_legs(line: Line, m: Mention) -> None:
     line.subject = Subject([point], m.start, at, mention=m)
 
 
-def _of_controls(line: Line, m: Mention) -> bool:
+def of_controls(line: Line, m: Mention) -> bool:
     """ "R to C is reading twenty six point four": volts of the controls, where nobody speaks of a winding."""
     assert m.value is not None
     if m.value.ucum is not None or not 18 <= m.value.first <= 32:
@@ -163,6 +163,10 @@ def named_word(line: Line, k: int) -> None:
         if last is not None:
             line.subject = Subject([last.point], m.start, mention=m)
         return
+    if weak and doc_words(line.doc, m) in ("low", "high") and _of_a_speed(line, m):
+        last = line.made[-1]
+        line.subject = Subject([last.point], m.start, as_mention(last), mention=m)
+        return
     if weak and doc_words(line.doc, m) in ("low", "high") and not value_next(line, k):
         return
     amps = (
@@ -188,6 +192,14 @@ def named_word(line: Line, k: int) -> None:
         return
     if m.comp and m.part:
         named_part(line, k)
+
+
+def _of_a_speed(line: Line, m: Mention) -> bool:
+    """ "One thirty eight on low and one sixty on high": a stage of what was read, no side of the circuit."""
+    last = line.made[-1] if line.made else None
+    if last is None or line.doc.norm[m.start - 1] != "on" or line.points[last.point].circuit:
+        return False
+    return m.start - last.stop <= 2
 
 
 def _where(line: Line, m: Mention) -> bool:

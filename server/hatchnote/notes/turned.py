@@ -15,7 +15,7 @@ from hatchnote.notes.patterns import DENIALS
 from hatchnote.notes.positions import position_in
 from hatchnote.notes.put_together import put_together
 from hatchnote.notes.subjects import ELECTRIC, LINKERS, Line, Subject, doc_words
-from hatchnote.notes.subjects_named import STAGED
+from hatchnote.notes.subjects_named import STAGED, of_controls
 from hatchnote.notes.wordlists import words
 
 RULE = "before what it is of"
@@ -53,7 +53,8 @@ def turned(line: Line) -> None:
             subject = Subject(before.points, behind[0].start, before.comp, position=before.position)
         legs = next((x for x in behind if x.kind == "legs" and not x.claimed), None)
         if legs is not None and len(values) == 1 and (subject is None or subject.points[0] in ELECTRIC):
-            subject = subject or _between_legs(line, legs, before)
+            subject = subject or _between_legs(line, legs, before, values[0])
+            legs = None if subject.points == ["control-voltage"] else legs
         else:
             legs = None
         if subject is None:
@@ -84,10 +85,14 @@ def _said_of(line: Line, start: int, behind: list[Mention]) -> list[Mention]:
     return [m for m in behind if m.start < stop]
 
 
-def _between_legs(line: Line, legs: Mention, before: Subject | None) -> Subject:
-    """What is read between legs where nothing else was named: volts; at one leg what was read before, else amps."""
+def _between_legs(line: Line, legs: Mention, before: Subject | None, value: Mention) -> Subject:
+    """What is read between legs where nothing was named: volts, a winding's ohms; at one leg as before, else amps."""
     if before is not None and before.points[0] in ELECTRIC:
         return Subject(before.points, legs.start, before.comp)
+    if legs.slug == "C-R" and of_controls(line, value):
+        return Subject(["control-voltage"], legs.start)  # "twenty five eight from R to common"
+    if "-" in legs.slug and legs.slug[0] in "CRS" and legs.slug[-1] in "CRS":
+        return Subject(["resistance"], legs.start)
     return Subject(["voltage"] if "-" in legs.slug and legs.slug[0] in "LAB" else ["current"], legs.start)
 
 
