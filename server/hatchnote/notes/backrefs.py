@@ -301,6 +301,9 @@ def _beside(doc: Doc) -> None:
     for m in doc.mentions:
         if m.kind != "word" or not m.comp or not m.part or m.start < 2 or m.modifier:
             continue
+        if doc.norm[m.stop : m.stop + 1] and doc.norm[m.stop] in _STRETCH and _on_a_side(doc, m):
+            m.modifier = True
+            continue
         k = m.start - (doc.norm[m.start - 1] in ("the", "that", "its"))
         if doc.norm[k - 1] == "to" and k < m.start and "from" in doc.norm[max(0, m.start - 6) : k]:
             m.modifier = not any(
@@ -323,6 +326,19 @@ def _beside(doc: Doc) -> None:
         before = doc.owner[i]
         if before is not None and before.comp and before.part and before.kind == "word":
             m.modifier = True
+
+
+_STRETCH = frozenset({"side", "end", "area", "compartment", "section"})
+
+
+def _on_a_side(doc: Doc, m: Mention) -> bool:
+    """ "The gasket of the burner side": where the part before is."""
+    k = m.start - (doc.norm[m.start - 1] in ("the", "that"))
+    if k < 2 or doc.norm[k - 1] not in ("of", "on", "at", "in", "from"):
+        return False
+    before = doc.owner[k - 2]
+    whole = not any(t.brk for t in doc.tokens[k - 1 : m.stop + 1])
+    return whole and before is not None and bool(before.comp) and before.part and before.kind == "word"
 
 
 def _motors_by_size(doc: Doc) -> None:

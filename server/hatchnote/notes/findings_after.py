@@ -92,7 +92,7 @@ def so_is_the_other(doc: Doc) -> None:
         doc.items.append(Item("finding", part.start, i, part.stop, last.tag, fields, f"so is: {last.rule}"))
 
 
-_SEVERAL = frozenset({"compressor", "condenser-fan-motor"})
+_SEVERAL = frozenset({"compressor", "condenser-fan-motor", "condenser-fan-blade"})
 
 _DONE_TO = frozenset({"replace", "isolate", "repair"})
 

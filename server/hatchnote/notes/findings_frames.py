@@ -225,6 +225,8 @@ def the_bad_one(
         or doc.tokens[m.stop].brk
     ):
         return None
+    if entry.slug == "normal":
+        return None  # "the good one" is as often no part
     near = focus_before(doc, m.start, entry.only, 25)
     return (near.comp, near.number) if near is not None else None
 

@@ -187,7 +187,7 @@ def part_spoken_of(
     pronoun = False
     copula = False
     crossed = skipped = 0
-    ones = plural = False
+    ones = plural = joined = False
     if doc.norm[max(begin, m.start - 2) : m.start] in (
         ["tested", "it"],
         ["checked", "it"],
@@ -233,7 +233,13 @@ def part_spoken_of(
                 and not is_point(doc, owner)
                 and doc.norm[owner.stop : owner.stop + 1] != ["side"]
             ):
-                if pronoun and term.slug == "out-of-range" and "which" not in doc.norm[owner.stop : m.start]:
+                faulty = "out" in doc.norm[m.start : m.stop] and "sensor" in owner.comp
+                if (
+                    pronoun
+                    and not faulty
+                    and term.slug == "out-of-range"
+                    and "which" not in doc.norm[owner.stop : m.start]
+                ):
                     return None
                 if not _allowed(entry, owner):
                     if crossed:
@@ -269,12 +275,21 @@ def part_spoken_of(
             plural = word in ("they", "they're", "those", "them", "these")
         elif word in COPULA:
             copula = True
-        elif word in _OTHER_THINGS and crossed == 0:
+        elif word in ("and", "but", "so", "because") and pronoun:
+            joined = True  # "I take it out and it is cracked"
+        elif word in _OTHER_THINGS and crossed == 0 and not joined:
             return None
         i -= 1
     if pronoun or empty:
         if term.slug == "out-of-range" and pronoun:
-            near = focus_before(doc, i + 1 if i + 1 > 0 else 0, _MEASURED, 30)
+            own_fault = "out" in doc.norm[m.start : m.stop] or "calibration" in doc.norm[m.start : m.stop]
+            measured = (
+                _MEASURED
+                if not own_fault
+                else (*_MEASURED, *(c for c in doc.vocabulary.components if "sensor" in c))
+            )
+            copula = copula or bool({"that's", "it's"} & set(doc.norm[max(begin, m.start - 4) : m.start]))
+            near = focus_before(doc, i + 1 if i + 1 > 0 else 0, measured, 30)
             return [(near.comp, near.number)] if near is not None and copula else None
         back = 40 if pronoun else 25
         near = focus_before(doc, i + 1 if i + 1 > 0 else 0, entry.only, back, sizes=True)
@@ -362,7 +377,9 @@ def _bare_lead(doc: Doc, start: int, stop: int) -> bool:
     return True
 
 
-def _head_before(doc: Doc, m: Mention, begin: int, entry: ConditionEntry, *, over_breaks: bool = False) -> bool:
+def _head_before(
+    doc: Doc, m: Mention, begin: int, entry: ConditionEntry, *, over_breaks: bool = False
+) -> bool:
     i = m.start - 1
     while i >= begin and m.start - i < 14:
         if doc.tokens[i + 1].brk and not over_breaks:

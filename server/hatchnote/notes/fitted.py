@@ -9,7 +9,7 @@ from hatchnote.notes.object_of_verb import Object, count_at, count_before, from_
 from hatchnote.notes.parts_listed import claim_counts, is_asked_for, listed, on_order, to_order
 from hatchnote.notes.states import DECLINED, DONE, NEEDED, RECOMMENDED
 from hatchnote.notes.telling import segment
-from hatchnote.notes.told_by_form import back_on, minimum_set, on_bypass, tagged
+from hatchnote.notes.told_by_form import back_on, labelled, minimum_set, on_bypass, tagged
 from hatchnote.notes.wordlists import words
 
 _LEADS = words("and so with then a an the put got")
@@ -47,6 +47,8 @@ def fitted(doc: Doc, begin: int, end: int, out: list[Act], before: list[Act]) ->
             on_order(doc, i, begin, end, out)
         elif word == "minimum" and " set to " in f" {' '.join(doc.norm[i + 1 : i + 6])} ":
             minimum_set(doc, i, begin, end, out)
+        elif word in ("label", "sticker") and doc.norm[i + 1 : i + 2] == ["on"]:
+            labelled(doc, i, begin, end, out)
         elif word == "tag" and doc.norm[i + 1 : i + 2] == ["on"]:
             tagged(doc, i, begin, end, out)
         elif word in _WENT:

@@ -16,7 +16,7 @@ _HELD_BY = frozenset({"panel-screw", "wire-terminal", "gasket"})
 _FASTENING = frozenset({"secure", "repair", "seal", "tighten", "install"})
 
 
-def left_in(doc: Doc, begin: int, end: int, out: list[Act]) -> None:
+def left_in(doc: Doc, begin: int, end: int, out: list[Act], before: list[Act]) -> None:
     """ "I was two short, so I left the old ones in", "reused the old belt": not replaced."""
     for i in range(begin, end - 2):
         if doc.norm[i] not in _LEFT or doc.tokens[i + 1].brk:
@@ -33,6 +33,16 @@ def left_in(doc: Doc, begin: int, end: int, out: list[Act]) -> None:
         named = part is not None and part.comp and part.part
         near = part if named else focus_before(doc, i, parts_only=True, sizes=True)
         one = doc.norm[k + 1] in ("one", "ones")
+        if near is None and one:
+            near = next(
+                (
+                    o.mention
+                    for a in reversed(before)
+                    if (a.verb, a.state) == ("replace", DONE)
+                    for o in a.objects
+                ),
+                None,
+            )
         if near is None or not (named or one) or unreal(doc, Mention("word", i, i + 1), begin):
             continue
         if any(o.comp == near.comp for a in out for o in a.objects):

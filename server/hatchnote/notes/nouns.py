@@ -46,6 +46,9 @@ def noun_term(doc: Doc, m: Mention) -> Term | None:
 def state_of_noun(doc: Doc, m: Mention, term: Term, begin: int, end: int) -> str | None:
     """The state in which the noun is said; None where it is no item of work."""
     a, b = segment(doc, m.start, begin, end)
+    lead = doc.norm[max(a, m.start - 5) : m.start]
+    if any(lead[k : k + 2] in (["gave", "me"], ["gave", "us"], ["give", "me"]) for k in range(len(lead))):
+        return None  # "they gave me a free wash"
     found: str | None = None
     for x in reversed(doc.within(max(a, m.start - _BACK), m.start)):
         if x.has("cue", "declined"):
@@ -88,7 +91,7 @@ def state_of_noun(doc: Doc, m: Mention, term: Term, begin: int, end: int) -> str
         priced = doc.norm[m.start] == "price"
         if priced and not (
             doc.norm[m.stop : m.stop + 1] in (["on"], ["for"])
-            and components(doc, m.stop, min(b, m.stop + 6), heads=False)
+            and (components(doc, m.stop, min(b, m.stop + 6), heads=False) or a_new_one(doc, m, b))
         ):
             return None
         return NEEDED
@@ -104,6 +107,14 @@ def state_of_noun(doc: Doc, m: Mention, term: Term, begin: int, end: int) -> str
     ):
         return DONE
     return None
+
+
+def a_new_one(doc: Doc, m: Mention, end: int) -> bool:
+    """ "A price on a new one", "a quote for a replacement unit": of the whole machine."""
+    said = set(doc.norm[m.stop : min(end, m.stop + 6)])
+    return bool(said & {"unit", "machine", "one", "rooftop", "system", "replacement"}) and bool(
+        said & {"new", "replacement", "whole"}
+    )
 
 
 def _nominal(doc: Doc, m: Mention, a: int, b: int) -> bool:

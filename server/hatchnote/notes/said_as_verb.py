@@ -123,7 +123,7 @@ def is_verb(doc: Doc, m: Mention, begin: int, end: int) -> Term | None:
                 continue  # "flour and grease"
             if before == "and" and m.has("condition") and _closes(doc, m, end) and not ambiguous_past:
                 continue  # "the drain pan's dry and clean"
-            alone = opens and m.start > begin and (m.stop >= end or doc.tokens[m.stop].brk > 0)
+            alone = opens and (m.stop >= end or doc.tokens[m.stop].brk > 0)
             if alone and m.has("condition") and not ambiguous_past:
                 continue  # "the drain pan, clean"
         if term.form == "past" and before in _DETERMINERS and not opens:
@@ -232,6 +232,8 @@ def _moved(doc: Doc, m: Mention) -> bool:
 def _acted(doc: Doc, m: Mention, begin: int, end: int) -> bool:
     """ "Sealed the curb" is an act, "the curb is sealed" is a condition."""
     previous = doc.owner[m.start - 1] if m.start > begin and not doc.tokens[m.start].brk else None
+    if doc.norm[m.stop : m.stop + 2] in (["them", "out"], ["it", "out"], ["them", "off"], ["it", "off"]):
+        return True  # "ants in the contactor blew them out": no comma was typed
     if previous is not None and previous.part:
         return False
     return _object_follows(doc, m, end) or (
@@ -244,6 +246,7 @@ _OBJECT_SKIP = words(
     the a an new in on up out it that them those all both some my old another one two three four five
     six eight set of first second each every both's this these leaking bad blower back her him system
     circuit unit machine around along over down off most any everything
+    universal generic bigger smaller heavier used rebuilt spare aftermarket oem better different
     """
 )
 

@@ -26,6 +26,9 @@ def _only_a_step(act: Act, after: list[Act]) -> bool:
     if act.verb != "remove" or act.state != DONE or not act.objects or not after:
         return False
     job = after[0]
+    renewed = job.verb == "replace" and {o.comp for o in job.objects} == {o.comp for o in act.objects}
+    if renewed and job.state == DONE and all(o.pronoun for o in act.objects) and job.start - act.start < 30:
+        return True  # "I take it out and it is cracked. I replaced it."
     if (
         job.sentence != act.sentence
         or job.state != DONE

@@ -70,6 +70,17 @@ def on_bypass(doc: Doc, begin: int, end: int, out: list[Act]) -> None:
             out.append(Act("bypass", DONE, i, low, i + 1, (begin, end), [obj], "put on bypass"))
 
 
+def labelled(doc: Doc, i: int, begin: int, end: int, out: list[Act]) -> None:
+    """ "Put the conversion label on it", "stuck a new sticker on the panel"."""
+    lead = doc.norm[max(segment(doc, i, begin, end)[0], i - 5) : i]
+    put = {"put", "stuck", "slapped", "placed", "hung"} & set(lead)
+    if not put or is_asked_for(doc, max(begin, i - 6), i) or any(x.verb == "label" for x in out):
+        return
+    if {"he", "they", "she", "somebody", "someone", "had"} & set(lead):
+        return
+    out.append(Act("label", DONE, i, i, i + 2, (begin, end), [], "a label is put on"))
+
+
 _TAGGED = words("it her unit disconnect machine breaker valve handle switch panel thermostat")
 
 

@@ -98,6 +98,9 @@ def things_way(doc: Doc, m: Mention, begin: int) -> bool:
             )
         if doc.norm[i] == "don't" and doc.norm[i + 1] in ("need", "require"):
             return True
+        habit = doc.norm[i] in ("don't", "never") and doc.norm[i - 1] in ("i", "we") and i + 1 == m.start
+        if habit and doc.norm[m.stop : m.stop + 1] in (["those"], ["these"]):
+            return True  # "I don't patch those"
         if doc.norm[i - 1 : i + 1] == ["no", "need"]:
             return True
     return False

@@ -16,7 +16,7 @@ from hatchnote.notes.instruments import by_tool, by_vacuum
 from hatchnote.notes.kept import left_in
 from hatchnote.notes.new_parts import new_parts
 from hatchnote.notes.no_act import tells_of_no_act
-from hatchnote.notes.nouns import noun_term, objects_of_noun, state_of_noun
+from hatchnote.notes.nouns import a_new_one, noun_term, objects_of_noun, state_of_noun
 from hatchnote.notes.object_of_verb import Object
 from hatchnote.notes.objects import objects_of
 from hatchnote.notes.objects_before import parts_ahead
@@ -110,7 +110,7 @@ def _sentence(doc: Doc, begin: int, end: int, before: list[Act]) -> list[Act]:
     more_of_the_same(doc, begin, end, out, before)
     due(doc, begin, end, out)
     got_done(doc, begin, end, out)
-    left_in(doc, begin, end, out)
+    left_in(doc, begin, end, out, before)
     parted_verbs(doc, begin, end, out)
     by_machine(doc, begin, end, out, before)
     new_parts(doc, begin, end, out)
@@ -297,7 +297,7 @@ def _act(
     if verb == "return-visit" and state == NEEDED and is_not_work(doc, m, begin, end):
         return None
     if not entry.object and verb != "label":
-        found = [o for o in found if verb == "leak-test" and o.comp == "gas-union" and not o.pronoun]
+        found = [o for o in found if verb == "leak-test" and o.comp == "gas-union"]
     elif not found and not entry.bare and verb not in ("restore", "measure"):
         return None
     if entry.silent and not (state == NOT_DONE and verb == "measure"):
@@ -309,6 +309,10 @@ def _act(
         and doc.norm[m.start] == "pulled"
     ):
         verb = "isolate"
+    if verb == "reset" and doc.norm[m.stop : m.stop + 1] == ["at"] and found:
+        near = focus_before(doc, m.start, _RESETTABLE, 30)
+        if near is not None and all(o.mention is not None and o.mention.modifier for o in found):
+            found = [Object(near.comp, near.number, None, m.start, m.stop, pronoun=True, mention=near)]
     if verb == "remove":
         found = [o for o in found if not doc.vocabulary.components[o.comp].no_part]
         if not found:
@@ -368,7 +372,8 @@ def _named(doc: Doc, m: Mention, begin: int, end: int, out: list[Act]) -> Act | 
         found = [Object(entry.component, None, None, m.start, m.stop)]
     if entry.takes:
         found = [o for o in found if o.comp in entry.takes]
-    if not entry.object:
+    whole = term.slug == "quote" and a_new_one(doc, m, end)
+    if not entry.object or whole:
         found = []
     elif not found:
         return None
@@ -392,6 +397,16 @@ def _named(doc: Doc, m: Mention, begin: int, end: int, out: list[Act]) -> Act | 
 
 _ANYTHING = (["anything"], ["any"], ["no"], ["nothing"], ["a"], ["much"], ["some"])
 
+_RESETTABLE = (
+    "smoke-detector",
+    "rollout-switch",
+    "limit-switch",
+    "high-pressure-switch",
+    "low-pressure-switch",
+    "variable-frequency-drive",
+    "ignition-control",
+    "control-board",
+)
 _OTHERS = words("somebody someone they he she tenant landlord customer janitor whoever")
 
 """Work of others is no work of this visit."""
