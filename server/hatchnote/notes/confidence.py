@@ -12,7 +12,7 @@ from bisect import bisect_right
 from itertools import pairwise
 
 from hatchnote.domain import Alternative
-from hatchnote.notes.doc import Doc, Draft
+from hatchnote.notes.doc import Doc, Draft, Repair
 from hatchnote.notes.doubtful import doubtful
 from hatchnote.notes.doubtful_items import doubtful_items
 from hatchnote.notes.fitting import TWO_WAYS, fit
@@ -53,11 +53,7 @@ def confidence(doc: Doc) -> None:
                 low, high = entry.windows.get(d.component or "", entry.likely)
                 d.doubts.append(f"unusual for this point (mostly {low:g} to {high:g} {entry.unit})".rstrip())
         for r in repairs:
-            if (
-                r.start - REPAIR_REACH <= d.stop
-                and d.start <= r.stop + REPAIR_REACH
-                and _same_sentence(doc, r.start, d.start)
-            ):
+            if _read_over(doc, d, r) and _same_sentence(doc, r.start, d.start):
                 d.doubts.append(f'heard "{r.heard}", read as "{r.meant}"')
         if d.tag in doc.doubtful_tags:
             d.doubts.append(doc.doubtful_tags[d.tag])
@@ -101,6 +97,14 @@ def confidence(doc: Doc) -> None:
                 and _same_sentence(doc, r.start, item.start)
             ):
                 item.doubts.append(f'heard "{r.heard}", read as "{r.meant}"')
+
+
+def _read_over(doc: Doc, d: Draft, r: Repair) -> bool:
+    """Whether a reading rests on a repaired word: one in it, right behind it, or shortly before it and its likes."""
+    if r.start >= d.start:
+        return r.start < d.stop or (r.start - d.stop <= 1 and not any(t.brk for t in doc.tokens[d.stop : r.start + 1]))
+    between = (x for x in doc.drafts if x.sentence == d.sentence and r.stop <= x.at < d.at)
+    return d.start <= r.stop + REPAIR_REACH and all(x.point == d.point for x in between)
 
 
 def _settled(d: Draft) -> tuple[str, ...]:

@@ -62,6 +62,8 @@ def _state_of(doc: Doc, m: Mention, term: Term, begin: int, end: int) -> str | N
         return DONE
     opens = m.start == begin or doc.tokens[m.start].brk > 0
     before = "" if opens else doc.norm[m.start - 1]
+    if before == "and" and _ending_lost(doc, m, begin, end):
+        return DONE
     if before in ("i", "we", "and", "then", "or") and _earlier_past(doc, m, begin):
         return DONE if any(t.form == "past" for t in m.of("verb")) else NEEDED if before == "and" else None
     if before == "to" or (opens and not any(t.form == "past" for t in m.of("verb"))):
@@ -77,6 +79,18 @@ def _state_of(doc: Doc, m: Mention, term: Term, begin: int, end: int) -> str | N
             return NEEDED  # "return trip Thursday to put in the board"
         return None  # "to check the charge": a purpose
     return DONE if any(t.form == "past" for t in m.of("verb")) else NEEDED
+
+
+def _ending_lost(doc: Doc, m: Mention, begin: int, end: int) -> bool:
+    """ "Clean the coil and brush off the burners", as heard: the -ed was lost."""
+    if not doc.words or doc.words[0].p is None or _later(doc, m, end):
+        return False
+    for x in doc.within(begin, m.start):
+        past = x.has("verb") and any(t.form == "past" for t in x.of("verb"))
+        first = x.start == begin and any(t.form == "base" for t in x.of("verb"))
+        if (past or first) and doc.norm[x.start - 1] != "to":
+            return True
+    return False
 
 
 _TO_COME_FOR = frozenset({"replace", "install", "repair", "seal", "align"})
