@@ -219,6 +219,20 @@ MIXED = {
         "RTU-5 condenser-fan-motor 1 current 2.2 A as-left",
         "RTU-5 condenser-fan-motor 2 current 2.4 A",
     ],
+    "RTU-5. Return static minus point four, total one point three, and point five across the filters.": [
+        "RTU-5 air-filter pressure-drop 0.5 in. w.c.",
+        "RTU-5 static-pressure -0.4 in. w.c. return",
+        "RTU-5 static-pressure 1.3 in. w.c. total",
+    ],
+    "RTU-5. Fifty eight coming out the supply, no, sorry, fifty six.": ["RTU-5 supply-air-temperature 56 °F"],
+    "RTU-5. Head three thirty. Somebody's crate is marked seventeen eighty.": [
+        "RTU-5 discharge-pressure 330 psig"
+    ],
+    "RTU-5. Three horse. Seventeen fifty.": [
+        "RTU-5 power 3 hp rated",
+        "RTU-5 speed 1750 rpm rated",
+    ],
+    "RTU-5. Manifold three four. They got nine inches last week.": ["RTU-5 manifold-pressure 3.4 in. w.c."],
     "RTU-5. Compressor's in, three men, eight hours. Suction one fifteen.": [
         "RTU-5 suction-pressure 115 psig"
     ],

@@ -96,7 +96,12 @@ def give_basis(
         if d.start - drafts[k - 1].stop <= 2:
             d.basis = "rated"  # "the cap's four point nine of five"
     if d.basis == "measured":
-        found = any(c.slug in ("found", "was") and c.start >= previous - 1 for c in leading)
+        found = any(
+            c.slug in ("found", "was")
+            and c.start >= previous - 1
+            and not any(m.has("condition") for m in doc.within(c.stop, d.start))  # "the cap was swelled, it's a ten"
+            for c in leading
+        )
         d.basis = "measured" if found and d.point == "capacitance" else _own_rating(doc, d, drafts, begin)
     if d.basis == "measured" and doc.vocabulary.points[d.point].set:
         d.basis = "set"

@@ -54,6 +54,8 @@ def far(line: Line, subject: Subject, m: Mention) -> bool:
 
 
 _SIDES = frozenset(["left", "right", "front", "rear", "top", "bottom", "upper", "lower"])
+_OTHERS = frozenset({"they", "he", "she", "you", "guys", "everybody"})
+_HAD = frozenset({"had", "got", "get", "were", "was", "said", "say", "says", "want", "wanted"})
 _LOADS = word_set(
     "standing static running firing idle idling off on with it everything burning going flowing lit fired"
 )
@@ -274,6 +276,8 @@ def meant_by_pronoun(line: Line, m: Mention) -> Mention | None:
         word = line.doc.norm[i]
         if word in ("it", "it's", "they", "that", "that's", "those", "these"):
             return focus_before(line.doc, i)
+    if doc.norm[line.begin] in _OTHERS and doc.norm[line.begin + 1] in _HAD and not any(x.comp or x.has("point") for x in line.items):
+        return True  # "they had eleven inches last night"
         if word not in COPULA and word not in FILLERS:
             return None
     return None

@@ -162,6 +162,8 @@ def join_value(line: Line, k: int) -> int:
         subject is None or subject.used > 0 or not subject.strong or far(line, subject, m)
     )
     if behind is not None and subject is not None and behind.strong and line.doc.norm[m.stop] == "on":
+    if behind is not None and line.doc.norm[m.stop] == "across" and behind.points[:1] == ["pressure-drop"]:
+        use_behind = True  # "supply point eight, and point nine across the filters"
         # "the flue's reading four sixty on C O"
         use_behind = use_behind or not set(behind.points) & set(subject.points)
     if (

@@ -16,8 +16,8 @@ from hatchnote.notes.wordlists import words
 def position_of_last(line: Line, m: Mention) -> Subject | None:
     """ "Return static negative point four, total one point four": a position of the point spoken of before."""
     last = line.made[-1] if line.made else None
-    if last is None:
-        return None
+    if last is None or line.doc.norm[m.stop : m.stop + 1] == ["across"]:
+        return None  # "total two point one, and point nine across the filters"
     entry = line.points[last.point]
     if not entry.positions or last.point not in ("static-pressure", "humidity"):
         return None
@@ -78,6 +78,8 @@ def shifted(line: Line, m: Mention) -> Subject | None:
 def position_of_subject(line: Line, m: Mention, subject: Subject | None) -> Subject | None:
     """ "Return side negative point three five" after a static: no temperature can be that."""
     if subject is None or subject.mention is None or m.value is None:
+        return None
+    if subject.at < m.start and line.doc.norm[m.stop : m.stop + 1] == ["across"]:
         return None
     last = line.made[-1] if line.made else line.state.last
     point = last.point if last is not None else ""
@@ -170,6 +172,8 @@ def setpoint(line: Line, k: int) -> bool:
 def plate_speed(line: Line, k: int) -> bool:
     """ "It's a five horse, seventeen fifty": the speed on a motor's plate, behind its size."""
     m, last = line.items[k], line.made[-1] if line.made else None
+    if last is None and len(line.items) == 1 and line.state.last is not None:
+        last = line.state.last if line.state.last.sentence == line.index - 1 else None  # "Five horse. Seventeen forty."
     if (
         last is None
         or last.point != "power"
@@ -243,12 +247,22 @@ _WITHDENIALS = frozenset(
 )
 
 
+_WAY = frozenset({"going", "coming", "in", "out", "the", "on", "at", "of"})
+
+
+def _of_last(line: Line, i: int) -> bool:
+    """Whether a word between a value and its correction only says what the value is of: "going in the return"."""
+    owner = line.doc.owner[i]
+    return line.doc.norm[i] in _WAY or (owner is not None and owner.claimed == "suffix")
+
+
 def denied(line: Line, m: Mention) -> bool:
     """ "One fifteen, no, one sixteen": nothing but a denial stands between a value and the next."""
     if not line.made:
         return False
     last = line.made[-1]
-    words = line.doc.norm[last.stop : m.start]
+    told = [i for i in range(last.stop, m.start) if not _of_last(line, i)]
+    words = [line.doc.norm[i] for i in told]
     if not words or len(words) > 6 or not DENIALS & set(words):
         return False
     return all(w in DENIALS or w in _WITHDENIALS for w in words) and m.value is not None and not m.value.text

@@ -9,7 +9,7 @@ from hatchnote.notes.fitting import UNLIKELY, fit
 from hatchnote.notes.subjects import Line, Subject, as_mention
 from hatchnote.notes.wordlists import words
 
-_PLATES = words("plate plates nameplate tag sticker label stamped")
+_PLATES = words("plate plates nameplate tag sticker label stamped marked")
 _RUNNING = frozenset(
     {
         "suction-pressure",
