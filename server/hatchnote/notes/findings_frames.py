@@ -37,9 +37,10 @@ def where_it_is(doc: Doc, m: Mention, term: Term, end: int) -> tuple[str, str | 
     if m.stop >= end or doc.tokens[m.stop].brk:
         return None
     at = {"leaking": "at", "tripped": "on"}.get(term.slug)
-    if at is None or term.form == "noun" or doc.norm[m.stop] != at:
+    within = m.stop - m.start > 1 and doc.norm[m.stop - 1] == at  # "leaking at" is a form of its own
+    if at is None or term.form == "noun" or not (within or doc.norm[m.stop] == at):
         return None
-    for x in doc.within(m.stop + 1, min(end, m.stop + 5)):
+    for x in doc.within(m.stop + (not within), min(end, m.stop + 5)):
         if doc.tokens[x.start].brk:
             return None
         if x.comp and x.part and x.kind == "word":
@@ -48,6 +49,7 @@ def where_it_is(doc: Doc, m: Mention, term: Term, end: int) -> tuple[str, str | 
     return None
 
 
+_HARMERS = frozenset({"hail", "wind", "storm", "water", "squirrel", "mouse", "rat"})
 _HARMS = words(
     """
     chewed ate bent tore ripped cut smashed beat mangled busted broke crushed shredded knocked tripped
@@ -58,7 +60,7 @@ _HARMS = words(
 
 def did_to(doc: Doc, m: Mention, term: Term, begin: int, end: int) -> tuple[str, str | None] | None:
     """ "A squirrel chewed the wire", "hail beat up the fins": done to the part behind, by something."""
-    by_weather = m.stop - m.start > 1 and doc.norm[m.start] in ("hail", "wind", "storm", "water", "squirrel")
+    by_weather = m.stop - m.start > 1 and doc.norm[m.start] in _HARMERS
     if term.slug != "damaged" or not (by_weather or doc.norm[m.start] in _HARMS):
         return None
     if not by_weather and (m.start == begin or doc.tokens[m.start].brk):
@@ -173,7 +175,7 @@ def only_how(doc: Doc, m: Mention, begin: int, end: int) -> bool:
         return True
     if word in ("groove", "grooves") and "by" in doc.norm[max(begin, m.start - 4) : m.start]:
         return True  # "out of line by half a groove"
-    if word == "full" and (
+    if word == "full" and m.stop - m.start == 1 and (
         after is not None or doc.norm[m.stop : m.stop + 1] in (["of"], ["load"], ["on"], ["fire"])
     ):
         return True
