@@ -233,6 +233,16 @@ MIXED = {
         "RTU-5 speed 1750 rpm rated",
     ],
     "RTU-5. Manifold three four. They got nine inches last week.": ["RTU-5 manifold-pressure 3.4 in. w.c."],
+    "RTU-5. Suction one, hang on, it's windy, suction one twenty. Line volts L one to L two four, four sixty.": [
+        "RTU-5 suction-pressure 120 psig",
+        "RTU-5 voltage 460 V L1-L2",
+    ],
+    "RTU-5. Belt's loose. Hand me the nine sixteenths. Superheat nine.": ["RTU-5 superheat 9 °F"],
+    "RTU-5. Amps nine, nine two, nine three.": [
+        "RTU-5 current 9 A",
+        "RTU-5 current 9.2 A",
+        "RTU-5 current 9.3 A",
+    ],
     "RTU-5. Compressor's in, three men, eight hours. Suction one fifteen.": [
         "RTU-5 suction-pressure 115 psig"
     ],

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from hatchnote.notes.begun_anew import begun_anew
 from hatchnote.notes.doc import Mention
 from hatchnote.notes.numbers.words import CLASS, VALUE
 from hatchnote.notes.subjects import COPULA, FILLERS, LINKERS, Line
@@ -41,6 +42,7 @@ _ADVERBS = frozenset(
 _HESITATIONS = frozenset(["uh", "um", "er", "ah", "like", "no", "well"])
 _COUNTED = words("legs phases rev revs revolution revolutions turn turns lap laps times")
 _COUNTING = frozenset({"replace", "install", "order", "clean", "remove", "lubricate"})
+_HANDED = words("give hand pass toss throw grab get bring reach")
 _DRAWS = words(
     "it's is was are they're she's he's motor compressor fan blower still now and only one two three"
 )
@@ -55,6 +57,8 @@ def counted(line: Line, m: Mention) -> bool:
     if value.ucum is not None or value.text:
         return False
     doc = line.doc
+    if doc.norm[m.start - 2 : m.start] in (["me", "the"], ["me", "a"]) and doc.norm[m.start - 3] in _HANDED:
+        return True  # "give me the five sixteenths": a tool
     before = doc.norm[m.start - 1] if m.start > line.begin else ""
     tied = before if not doc.tokens[m.start].brk else ""
     after = doc.norm[m.stop] if m.stop < line.end and not doc.tokens[m.stop].brk else ""
@@ -132,6 +136,8 @@ def _stumble(line: Line, m: Mention) -> bool:
     ):
         i += 1
     between = doc.norm[m.stop : i]
+    if begun_anew(line, m):
+        return True
     if not between or i >= line.end:
         return False
     nxt = doc.owner[i]
@@ -340,7 +346,9 @@ def told_apart(line: Line, m: Mention) -> bool:
     return between(line, start, m.start) > 0
 
 
-_SAID_OF = frozenset({"reads", "reading", "measures", "measured", "shows", "showed", "tests", "ohms", "metered"})
+_SAID_OF = frozenset(
+    {"reads", "reading", "measures", "measured", "shows", "showed", "tests", "ohms", "metered"}
+)
 
 
 def loose(line: Line, k: int, anchor: int) -> bool:
