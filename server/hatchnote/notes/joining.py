@@ -15,6 +15,7 @@ from hatchnote.notes.candidates import (
     far,
     for_before,
     goes_on,
+    it_is_at,
     left_of_last,
     open_subjects,
     point_behind,
@@ -161,9 +162,9 @@ def join_value(line: Line, k: int) -> int:
     use_behind = behind is not None and (
         subject is None or subject.used > 0 or not subject.strong or far(line, subject, m)
     )
-    if behind is not None and subject is not None and behind.strong and line.doc.norm[m.stop] == "on":
     if behind is not None and line.doc.norm[m.stop] == "across" and behind.points[:1] == ["pressure-drop"]:
         use_behind = True  # "supply point eight, and point nine across the filters"
+    if behind is not None and subject is not None and behind.strong and line.doc.norm[m.stop] == "on":
         # "the flue's reading four sixty on C O"
         use_behind = use_behind or not set(behind.points) & set(subject.points)
     if (
@@ -209,7 +210,8 @@ def join_value(line: Line, k: int) -> int:
             if not strange(line, m, other) and take(line, m, other, "goes on from before") is not None:
                 return 1
     if subject is not None and (not subject.used or goes_on(line, k)):
-        if not subject.strong and subject.mention is not None and loose(line, k, subject.mention.stop):
+        weak = not subject.strong and subject.mention is not None
+        if weak and loose(line, k, subject.mention.stop) and not it_is_at(line, m):  # type: ignore[union-attr]
             return 1
         if (
             subject.strong
