@@ -101,6 +101,36 @@ READINGS = {
         "flame-signal 0.5 uA as-found",
         "flame-signal 2.9 uA as-left",
     ],
+    "Dual cap was a thirty five plus five. Got thirty one point two on herm and four point four on the fan.": [
+        "run-capacitor capacitance 31.2 uF compressor",
+        "run-capacitor capacitance 35 uF rated",
+        "run-capacitor capacitance 4.4 uF fan",
+        "run-capacitor capacitance 5 uF rated",
+    ],
+    "Dual cap is a forty five over five.": [
+        "run-capacitor capacitance 45 uF rated",
+        "run-capacitor capacitance 5 uF rated",
+    ],
+    "Manifold was set at 4.3, plate calls for 3.5, backed it down to 3.5.": [
+        "manifold-pressure 3.5 in. w.c. as-left",
+        "manifold-pressure 3.5 in. w.c. rated",
+        "manifold-pressure 4.3 in. w.c. as-found",
+    ],
+    "Pulling about nine degrees of subcool and the sticker wants ten to twelve.": [
+        "subcooling 10-12 °F rated",
+        "subcooling 9 °F",
+    ],
+    "Suction one twenty, line's fifty one, superheat ten.": [
+        "suction-line-temperature 51 °F",
+        "suction-pressure 120 psig",
+        "superheat 10 °F",
+    ],
+    "Compressor two, eleven eight, twelve even, twelve one.": [
+        "compressor 2 current 11.8 A",
+        "compressor 2 current 12 A",
+        "compressor 2 current 12.1 A",
+    ],
+    "Contactor's pitted, two pole thirty amp, I'd change it next time.": [],
     "I've got 26.1 volts control now instead of 21.": [
         "control-voltage 21 V as-found",
         "control-voltage 26.1 V as-left",
@@ -189,3 +219,21 @@ def test_what_was_done_before_it_was_read_is_work_and_its_reading_as_left(text):
 
 def test_what_comes_in_is_no_arrival():
     assert readings_of("Voltage coming in is two oh eight.") == ["voltage 208 V"]
+
+
+def test_it_is_the_capacitor_of_which_sections_were_read():
+    text = "Run capacitor's weak, thirty one on herm and three nine on the fan, swapped it for a new one."
+    assert all_of(text)[1] == ["replace run-capacitor done"]
+
+
+def test_what_was_measured_is_not_the_size_of_the_new_one():
+    _, _, parts, _ = all_of("Fan capacitor measured 6.1 and it's a 7.5, changed it.")
+    assert len(parts) == 1 and "6.1" not in parts[0]
+
+
+def test_of_two_sizes_the_new_one_was_fitted():
+    assert all_of("Swapped the AX50 for an AX48.")[2] == ["1 supply-fan-belt AX48 installed"]
+
+
+def test_a_blown_fuse_was_not_cleaned():
+    assert all_of("Blew the fuse again, so there is a short.")[1] == []

@@ -5,6 +5,7 @@ Runs after the parts are known and before work and findings, so that both see th
 
 from __future__ import annotations
 
+from hatchnote.notes.capacitor_sizes import capacitor_sections
 from hatchnote.notes.doc import Doc, Mention
 from hatchnote.notes.machines import number_word
 from hatchnote.notes.vocabulary import Term
@@ -57,6 +58,7 @@ def backrefs(doc: Doc) -> None:
     _parts_of_fans(doc)
     _beside(doc)
     _sides_behind(doc)
+    capacitor_sections(doc)
     last: Mention | None = None
     added = False
     n = len(doc.tokens)

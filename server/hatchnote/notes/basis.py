@@ -102,7 +102,8 @@ def give_basis(
             and not any(m.has("condition") for m in doc.within(c.stop, d.start))  # "the cap was swelled, it's a ten"
             for c in leading
         )
-        d.basis = "measured" if found and d.point == "capacitance" else _own_rating(doc, d, drafts, begin)
+        found = found and d.point == "capacitance" and doc.norm[d.start - 1] not in ("a", "an", "the")
+        d.basis = "measured" if found else _own_rating(doc, d, drafts, begin)
     if d.basis == "measured" and doc.vocabulary.points[d.point].set:
         d.basis = "set"
     if d.basis == "rated" and d.point == "refrigerant-charge":

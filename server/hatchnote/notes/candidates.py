@@ -77,7 +77,10 @@ def goes_on(line: Line, k: int) -> bool:
     between = [(i, line.doc.owner[i]) for i in range(start, m.start)]
     words = [(i, owner) for i, owner in between if owner is None or owner.kind == "word"]
     if all(
-        line.doc.norm[i] in LINKERS or line.doc.norm[i] in _SIDES or (owner is not None and owner.modifier)
+        line.doc.norm[i] in LINKERS
+        or line.doc.norm[i] in _SIDES
+        or line.doc.norm[i] in ("even", "flat")
+        or (owner is not None and owner.modifier)
         for i, owner in words
     ):
         return True

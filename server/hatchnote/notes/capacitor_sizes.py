@@ -55,3 +55,27 @@ def _before(doc: Doc, small: Mention | None) -> Mention | None:
         i -= 1
     large = doc.owner[i]
     return large if large is not None and large.kind == "value" and not doc.tokens[small.start].brk else None
+
+
+SECTION = "section"
+"""Claims the name of a motor that only says which section of a capacitor was read."""
+_DRIVEN = frozenset({"compressor", "supply-fan-motor", "condenser-fan-motor"})
+_NEAR = 30
+_AMPS = frozenset({"amps", "amp", "pulling", "pulls", "drawing", "draws", "amperage"})
+
+
+def capacitor_sections(doc: Doc) -> None:
+    """ "Thirty eight point six on herm and four point nine on the fan": no motor was read, nor is one meant by "it"."""
+    for m in doc.mentions:
+        if m.kind != "word" or m.comp not in _DRIVEN or m.start < 3:
+            continue
+        i = m.start - 1 if doc.norm[m.start - 1] != "the" else m.start - 2
+        read = doc.owner[i - 1]
+        if doc.norm[i] != "on" or read is None or read.kind != "value" or read.value is None:
+            continue
+        if read.value.ucum not in (None, "uF") or read.value.first > _MOST:
+            continue
+        low = max(0, i - _NEAR)
+        named = [x.start for x in doc.within(low, i) if x.comp in _CAPACITORS]
+        if named and not _AMPS & {*doc.norm[named[-1] : i]}:
+            m.claimed, m.modifier = SECTION, True

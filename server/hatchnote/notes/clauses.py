@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from bisect import bisect_right
 
+from hatchnote.notes.capacitor_sizes import SECTION
 from hatchnote.notes.doc import Doc, Mention
 from hatchnote.notes.focus import is_point
 
@@ -82,6 +83,9 @@ def focus_before(
         m = doc.owner[i]
         if m is None:
             i -= 1
+            continue
+        if m.claimed == SECTION:
+            i = m.start - 1
             continue
         if m.has("cue", "thing") and not m.comp and where is None and not allowed:
             return None  # a hose or a test lead is meant

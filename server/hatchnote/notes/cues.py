@@ -100,6 +100,8 @@ def _counts(doc: Doc, m: Mention, slug: str, begin: int, end: int) -> bool:
             and nxt.value is not None
             and nxt.value.ucum not in ("min", "h", "s")
         )
+    if text == "locked rotor" and after in ("hit", "was", "spiked", "went", "peaked", "showed"):
+        return False  # what it drew when it did not turn
     if text == "locked rotor" and m.start > begin:
         return doc.norm[m.start - 1] not in ("went", "goes", "going", "in", "at", "pulling", "pulls", "drew")
     if text == "tag" or text == "label":

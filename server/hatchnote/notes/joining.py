@@ -190,6 +190,8 @@ def join_value(line: Line, k: int) -> int:
         if draft is not None:
             if behind.mention is not None:
                 behind.mention.claimed = "suffix"
+            if subject is not None and not subject.strong and not subject.used and subject.comp is None:
+                line.subject = None  # "pulling eleven degrees of subcool": what it pulls is told
             share(line, k, behind)
             return 1
     if subject is not None and subject.used and after_and(line, k) and strange(line, m, subject):

@@ -43,6 +43,10 @@ def tells_of_no_act(doc: Doc, m: Mention, term: Term, begin: int, end: int) -> b
         and _value_near(doc, m, end)
     ):
         return True  # "opened at one eighty and reset at one fifty"
+    if term.slug == "clean" and doc.norm[m.start] in ("blew", "blown", "blows"):
+        fuse = any(x.comp == "fuse" for x in doc.within(m.stop, min(end, m.stop + 3)))
+        if fuse:
+            return True  # "blew the fuse"
     if term.slug == "clean" and doc.norm[m.start] == "soaked" and _named_before(doc, m, begin):
         return True  # "filters soaked, the hood lets the rain in"
     if (

@@ -21,7 +21,23 @@ def not_read(line: Line, k: int) -> bool:
         or _watched(line, m)
         or _in_air(line, m)
     )
-    return around or _of_the_tester(line, m)
+    return around or _of_the_tester(line, m) or _made_for(line, m)
+
+
+_PULLS = frozenset({"pulling", "pulls", "drawing", "draws", "reads", "at"})
+_SIZED = frozenset({"contactor", "fuse", "disconnect", "transformer", "relay"})
+_MADE_FOR = frozenset({15, 20, 25, 30, 35, 40, 45, 50, 60, 70, 75, 80, 90, 100, 125, 150, 175, 200})
+"""Usual sizes of fuses, contactors and disconnects in amperes (common practice, no source)."""
+
+
+def _made_for(line: Line, m: Mention) -> bool:
+    """ "Single pole thirty amp, I'd change it out": the size of the contactor spoken of, not what it pulls."""
+    value, doc = m.value, line.doc
+    if value is None or value.ucum != "A" or value.unit_text != "amp" or value.first not in _MADE_FOR:
+        return False
+    poles = {"pole", "poles"} & {*doc.norm[max(line.begin, m.start - 3) : m.start]}
+    before = [x for x in doc.within(line.begin, m.start) if x.comp in _SIZED]
+    return bool(poles) and bool(before) and not _PULLS & {*doc.norm[max(line.begin, m.start - 2) : m.start]}
 
 
 def _of_the_tester(line: Line, m: Mention) -> bool:

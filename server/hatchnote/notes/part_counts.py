@@ -30,7 +30,7 @@ def count_behind(doc: Doc, obj: Object, at: int, end: int) -> float | None:
         i += 1
     count = count_at(doc, i)
     owner = doc.owner[i]
-    if count is None:
+    if count is None or (owner is not None and owner.kind == "size"):
         return _count_later(doc, i, end)
     if count > 48 or (owner is not None and owner.kind == "value" and owner.claimed):
         return None

@@ -108,6 +108,9 @@ def size_in(doc: Doc, obj: Object, spec: tuple[str, ...], start: int, stop: int)
     values: list[tuple[str, float, str]] = []
     used: list[Mention] = []
     sizes = [m for m in doc.within(start, stop) if m.kind == "size" and not m.claimed]
+    instead = [m for m in sizes if doc.norm[m.start - 2] == "for" and doc.norm[m.start - 1] in ("a", "an", "the")]
+    if instead and len(sizes) > 1:
+        sizes = instead  # "swapped the A X forty seven for an A X forty six"
     mentions = [
         m
         for m in doc.within(start, stop)
@@ -124,6 +127,8 @@ def size_in(doc: Doc, obj: Object, spec: tuple[str, ...], start: int, stop: int)
             number *= 1000
         if m.stop < len(doc.norm) and doc.norm[m.stop] == "now" and not doc.tokens[m.stop].brk:
             continue  # what it reads, not what it is
+        if _MEASURED & {*doc.norm[max(start, m.start - 2) : m.start]}:
+            continue  # "measured six one, changed it"
         if value.ucum is None and m.stop < len(doc.norm) and doc.norm[m.stop] in ("new", "of", "ones", "one"):
             continue  # how many
         if value.ucum is None:
@@ -144,6 +149,9 @@ def size_in(doc: Doc, obj: Object, spec: tuple[str, ...], start: int, stop: int)
     return text
 
 
+_MEASURED = frozenset(
+    ["measured", "measures", "measuring", "reads", "read", "reading", "tested", "tests", "testing", "getting", "spiked"]
+)
 PARTS_OF_A_HORSE = {
     "half": 1 / 2,
     "third": 1 / 3,
@@ -176,6 +184,9 @@ def _bare(
         if number in _CAPACITOR_VOLTS and "uF" in have:
             return "V"
         return "uF" if not have and 1 <= number <= 400 else None
+    close = k + 1 < len(mentions) and mentions[k + 1].start == mentions[k].stop
+    if "A" in spec and close and number <= _MOST_AT_ONCE and not have:
+        return None  # "three forty five time delays": how many
     if "A" in spec and have[-1:] == ["poles"] and 5 <= number <= 600:
         return "A"
     said = any(x.value is not None and x.value.ucum == "A" for x in mentions)
@@ -214,6 +225,7 @@ def same_as_before(
     return None
 
 
+_MOST_AT_ONCE = 12
 _OTHER_ONES = frozenset({"one", "ones", "new", "another", "order", "ordered", "two", "both"})
 
 

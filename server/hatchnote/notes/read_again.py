@@ -20,6 +20,8 @@ _WORKED = words(
     remove restore insulate recover
     """
 )
+_READ_NOT_SET = frozenset({"manifold-pressure", "superheat", "subcooling", "belt-deflection"})
+"""Points that a control has no number for: what it "was set at" is what was read."""
 _FAMILIES = (
     "suction-pressure discharge-pressure liquid-pressure suction-line-temperature liquid-line-temperature"
     " discharge-line-temperature superheat subcooling",
@@ -104,9 +106,12 @@ def _found_before(
                 (*_key(d), d.stage)
             )  # what was done to the low fire leaves the high fire as it is
         moved = d.point == "opening" and d.basis == "set" and again is not None and again.basis == "set"
-        if d.moment is not None or (d.basis != "measured" and not moved) or d.point in NO_MOMENT | SIZES:
+        reset = d.basis == "set" and again is not None and again.at > d.at and d.point in _READ_NOT_SET
+        if d.moment is not None or (d.basis != "measured" and not moved and not reset) or d.point in NO_MOMENT | SIZES:
             continue
         if again is not None and again.at > d.at:
+            if d.basis == "set" and not moved:
+                d.basis = "measured"  # "manifold was set at four one, backed it down to three five"
             d.moment = "as-found"
             if again.sentence != d.sentence:
                 groups.add(_breath(d))

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from itertools import islice
 
+from hatchnote.notes.capacitor_sizes import SECTION
 from hatchnote.notes.doc import Draft, Mention
 from hatchnote.notes.focus import is_point
 from hatchnote.notes.names_meant import meant_instead, some_minimum, value_next
@@ -96,7 +97,7 @@ def _only_a_place(line: Line, subject: Subject) -> bool:
 
 def named_word(line: Line, k: int) -> None:
     m = line.items[k]
-    if m.claimed in ("suffix", "position") or line.doc.norm[m.start - 1 : m.stop] == ["same", "legs"]:
+    if m.claimed in ("suffix", "position", SECTION) or line.doc.norm[m.start - 1 : m.stop] == ["same", "legs"]:
         return
     if m.has("point", "co") and dioxide(line, m):
         line.subject, line.foreign = None, True
@@ -128,6 +129,8 @@ def named_word(line: Line, k: int) -> None:
         return
     if m.claimed == "verb" and m.has("verb"):
         verb = m.slug
+        if verb == "charge" and "out" in doc_words(line.doc, m).split():
+            verb = "recover"  # "weighed out"
         if verb in VERB_POINTS:
             named, place = VERB_POINTS[verb]
             vacuum = "vacuum" in named  # "brought down to" may be any value brought down
@@ -152,6 +155,10 @@ def named_word(line: Line, k: int) -> None:
                 line.shadow = old.points[0]
             line.subject = Subject(slugs, m.start, component_near(line, k), mention=m)
             return
+    warmth = _line_of(line, k) if weak else None
+    if warmth is not None:
+        line.subject = Subject([warmth], m.start, mention=m)
+        return
     low = weak and doc_words(line.doc, m) in ("low", "high")
     open_one = line.subject if line.subject is not None and not line.subject.used else None
     if low and open_one is not None and open_one.points and open_one.points[0] in STAGED:
@@ -200,6 +207,23 @@ def _of_a_speed(line: Line, m: Mention) -> bool:
     if last is None or line.doc.norm[m.start - 1] != "on" or line.points[last.point].circuit:
         return False
     return m.start - last.stop <= 2
+
+
+_LINES = {"suction-pressure": "suction-line-temperature", "liquid-pressure": "liquid-line-temperature"}
+_WARM = (20, 140)
+"""°F: what a refrigerant line can be, and no line voltage."""
+
+
+def _line_of(line: Line, k: int) -> str | None:
+    """ "Suction sixty eight, line's fifty one": the line whose pressure was just told, not the volts of one."""
+    m = line.items[k]
+    if doc_words(line.doc, m) != "line" or not line.made:
+        return None
+    warmth = _LINES.get(line.made[-1].point)
+    nxt = line.items[k + 1] if k + 1 < len(line.items) else None
+    if warmth is None or nxt is None or nxt.value is None or nxt.value.ucum not in (None, "[degF]"):
+        return None
+    return warmth if _WARM[0] <= nxt.value.first <= _WARM[1] else None
 
 
 def _where(line: Line, m: Mention) -> bool:
@@ -373,9 +397,8 @@ def section_of(line: Line, m: Mention) -> Draft | None:
     """The capacitance read shortly before of which "on the compressor side" is the other section."""
     after = line.doc.norm[m.stop] if m.stop < line.end else ""
     last = line.made[-1] if line.made else None
-    going = (
-        last is not None and last.point == "capacitance" and m.modifier
-    )  # "and four point nine on the fan"
+    sided = m.modifier or m.claimed == SECTION  # "and four point nine on the fan"
+    going = last is not None and last.point == "capacitance" and sided
     if m.comp not in ("compressor", *MOTORS) or (after not in ("side", "section", "terminal") and not going):
         return None
     for d in islice(reversed(line.doc.drafts), 4):

@@ -100,6 +100,9 @@ _PLATE_VOLTS = (["three", "seventy"], ["four", "forty"], ["370"], ["440"])
 """The voltages run capacitors are made for (common practice, no source)."""
 
 
+_LINKS = frozenset({"plus", "over", "and", "by", "slash", "/", "+", "with"})
+
+
 def sections(doc: Doc) -> None:
     """ "Cap is forty five five three seventy": the two sections of a dual capacitor, and the volts on its plate."""
     for i in range(1, len(doc.tokens) - 1):
@@ -122,6 +125,9 @@ def sections(doc: Doc) -> None:
         volts = any(doc.norm[tens + 1 : tens + 1 + len(v)] == v for v in _PLATE_VOLTS)
         near = [m for m in doc.within(max(0, i - 6), i) if m.comp in _CAPACITOR]
         dual = "dual" in doc.norm[max(0, i - 4) : i]
+        goes_on = doc.norm[tens + 1 : tens + 2]
+        if goes_on and goes_on[0] in _LINKS and CLASS.get(doc.norm[min(tens + 2, len(doc.norm) - 1)], ".") in "dx":
+            continue  # "forty five plus five": the smaller section comes behind
         if large % 5 or not (volts or (dual and near)) or not doc.free(i, tens + 1):
             continue
         for start, stop, number, link in (

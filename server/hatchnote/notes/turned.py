@@ -6,6 +6,7 @@ the point or the part named between it and the next run.
 
 from __future__ import annotations
 
+from hatchnote.notes.capacitor_sizes import SECTION
 from hatchnote.notes.counting import SMALL, counted, supposed
 from hatchnote.notes.doc import Mention
 from hatchnote.notes.drafting import take
@@ -43,6 +44,9 @@ def turned(line: Line) -> None:
         if in_and_out(line, first):
             continue
         subject = _named(line, behind, values)
+        section = next((m for m in behind if m.claimed == SECTION), None)
+        if section is not None:
+            subject = Subject(["capacitance"], section.start)
         if (
             subject is None
             and before is not None

@@ -134,7 +134,7 @@ def _and_more(doc: Doc, first: Mention, end: int) -> list[Object]:
     return out
 
 
-_BEFORE_SIZE = frozenset("a an new some another pair matched set of the more to get on in put".split())
+_BEFORE_SIZE = frozenset(["a", "an", "new", "some", "another", "pair", "matched", "set", "of", "the", "more", "to", "get", "on", "in", "put"])
 
 
 def _wants_size(doc: Doc, m: Mention, begin: int, end: int, out: list[Act]) -> Act | None:
