@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import re
 
-from hatchnote.notes.doc import Doc
+from hatchnote.notes.doc import Doc, Mention
 from hatchnote.notes.machines import number_word
 from hatchnote.notes.wordlists import words
 
@@ -22,6 +22,11 @@ _EACH = (
     " on every one ",
     " on all machines ",
     " on every machine ",
+    " for each unit ",
+    " for each one ",
+    " for each machine ",
+    " one for each ",
+    " for each of them ",
 )
 _BEHIND = 6
 
@@ -53,10 +58,20 @@ def _told_together(doc: Doc, begin: int, start: int) -> tuple[str, ...]:
     for i in range(start, begin - 1, -1):
         m = doc.owner[i]
         if m is not None and m.kind == "machine":
-            return ()
+            return _and_another(doc, m) if start - m.stop < _BEHIND else ()
         if m is not None and m.kind == "machines":
             return tuple(m.slug.split(","))
     return ()
+
+
+def _and_another(doc: Doc, last: Mention) -> tuple[str, ...]:
+    """ "R T U one and R T U two": two machines named in one breath; nothing where the last stands alone."""
+    if last.start < 2 or doc.norm[last.start - 1] != "and" or doc.tokens[last.start].brk:
+        return ()
+    first = doc.owner[last.start - 2]
+    if first is None or first.kind != "machine" or first.slug == last.slug or doc.tokens[last.start - 1].brk:
+        return ()
+    return first.slug, last.slug
 
 
 _ONE_EACH = words(
@@ -137,6 +152,18 @@ def _named(doc: Doc, at: int, end: int) -> tuple[str, ...]:
     for i in range(at, min(end - 1, at + _BEHIND)):
         if doc.tokens[i].brk:
             return ()
+        if doc.norm[i] in ("on", "for", "at") and i + 1 < end:
+            first = doc.owner[i + 1]
+            after = doc.owner[first.stop + 1] if first is not None and first.stop + 1 < end else None
+            if (
+                first is not None
+                and first.kind == "machine"
+                and after is not None
+                and after.kind == "machine"
+            ):
+                both = _and_another(doc, after)
+                if both:
+                    return both
         if doc.norm[i] == "on":
             tags = _numbers(doc, i + 1, end)
             if tags:

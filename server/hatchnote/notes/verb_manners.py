@@ -146,6 +146,8 @@ _NOT_WORK = (" none ", " not for work", " if ", " just to ", " for lunch", " for
 def is_not_work(doc: Doc, m: Mention, begin: int, end: int) -> bool:
     """ "Follow up, none", "I'll swing by, not for work", "back Monday if it does it again"."""
     said = f" {' '.join(doc.norm[m.start : min(end, m.stop + 12)])} "
+    if "no need" in " ".join(doc.norm[max(begin, m.start - 4) : m.start]):
+        return True
     said = said.replace(" see if ", " ").replace(" check if ", " ")  # "come back and see if it holds"
     return any(x in said for x in _NOT_WORK)
 

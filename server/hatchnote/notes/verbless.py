@@ -125,7 +125,9 @@ def _and_more(doc: Doc, first: Mention, end: int) -> list[Object]:
             i, counted = m.stop, False
         elif doc.norm[i] in ("a", "an", "new", "another", "some", "both"):
             i, counted = i + 1, True
-        elif m is None and (doc.norm[i] in ("and", "plus", "also", "phase", "volt", "rpm") or doc.tokens[i].brk):
+        elif m is None and (
+            doc.norm[i] in ("and", "plus", "also", "phase", "volt", "rpm") or doc.tokens[i].brk
+        ):
             if doc.norm[i] not in ("and", "plus", "also", "phase"):
                 break
             i += 1
@@ -134,7 +136,26 @@ def _and_more(doc: Doc, first: Mention, end: int) -> list[Object]:
     return out
 
 
-_BEFORE_SIZE = frozenset(["a", "an", "new", "some", "another", "pair", "matched", "set", "of", "the", "more", "to", "get", "on", "in", "put"])
+_BEFORE_SIZE = frozenset(
+    [
+        "a",
+        "an",
+        "new",
+        "some",
+        "another",
+        "pair",
+        "matched",
+        "set",
+        "of",
+        "the",
+        "more",
+        "to",
+        "get",
+        "on",
+        "in",
+        "put",
+    ]
+)
 
 
 def _wants_size(doc: Doc, m: Mention, begin: int, end: int, out: list[Act]) -> Act | None:
@@ -149,10 +170,14 @@ def _wants_size(doc: Doc, m: Mention, begin: int, end: int, out: list[Act]) -> A
                 return None
             if any(a.start >= m.start and a.start < owner.stop for a in out):
                 return None
-            state = DECLINED if m.has("cue", "declined") else NEEDED if m.has("cue", "needed") else RECOMMENDED
+            state = (
+                DECLINED if m.has("cue", "declined") else NEEDED if m.has("cue", "needed") else RECOMMENDED
+            )
             obj = Object(owner.comp, None, count, owner.start, owner.stop)
             owner.claimed = "wanted"
-            return Act("replace", state, m.start, m.start, owner.stop, (begin, end), [obj], f"{state} size", m)
+            return Act(
+                "replace", state, m.start, m.start, owner.stop, (begin, end), [obj], f"{state} size", m
+            )
         number = count_at(doc, i)
         if number is None and doc.norm[i] not in _BEFORE_SIZE:
             return None
@@ -162,11 +187,13 @@ def _wants_size(doc: Doc, m: Mention, begin: int, end: int, out: list[Act]) -> A
 
 
 def _needs_size(doc: Doc, m: Mention, size: Mention, begin: int, end: int) -> Act | None:
+    if size.value is not None and size.value.ucum in ("[lb_av]", "[oz_av]") and size.start - m.stop < 3:
+        gas = [Object("refrigerant", None, None, size.start, size.stop)]
+        return Act("charge", NEEDED, m.start, m.start, size.stop, (begin, end), gas, "so much gas needed", m)
     for other in doc.within(size.stop, min(end, size.stop + 6)):
         if other.kind in ("value", "size"):
             continue
         article = any(doc.norm[i] in ("a", "an", "new") for i in range(m.stop, other.start))
-        article = article or (other.plural and count_at(doc, m.stop) is not None)
         article = article or (other.plural and count_at(doc, m.stop) is not None)
         if other.comp and other.kind == "word" and other.part and article:
             wanted = [from_mention(doc, other)]
@@ -181,7 +208,7 @@ def more_of_the_same(doc: Doc, begin: int, end: int, out: list[Act], before: lis
     """ "R T U two, four more twenty by twenty by two": the work of the machine before, done here again."""
     if not before:
         return
-    for i in range(begin, end - 1):
+    for i in range(begin, end):
         if doc.norm[i] == "more" and i > begin:
             count = count_at(doc, i - 1)
             if count is None:
@@ -191,10 +218,14 @@ def more_of_the_same(doc: Doc, begin: int, end: int, out: list[Act], before: lis
             )
             part = next((x for x in doc.within(i, min(end, i + 4)) if x.comp and x.kind == "word"), None)
             comp = size.comp if size else part.comp if part else ""
+            if not comp and (i + 1 >= end or doc.tokens[i + 1].brk):
+                last = next((a for a in reversed(before) if a.verb == "replace" and a.objects), None)
+                comp = last.objects[-1].comp if last is not None else ""  # "changed four more"
             model = next((a for a in reversed(before) if any(o.comp == comp for o in a.objects)), None)
             if model is None or any(a.start <= i < a.stop + 4 for a in out):
                 continue
-            obj = Object(comp, None, count, i - 1, (size or part).stop)  # type: ignore[union-attr]
+            named = size or part
+            obj = Object(comp, None, count, i - 1, named.stop if named is not None else i + 1)
             out.append(
                 Act(
                     model.verb,

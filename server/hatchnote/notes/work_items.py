@@ -36,6 +36,12 @@ def write_items(doc: Doc, acts: list[Act]) -> None:
                 quantity = None  # of each size its own count
             elif parts and parts[0]["quantity"] > 1:
                 quantity = quantity or parts[0]["quantity"]
+            each = " for each " in f"{' '.join(doc.norm[act.start : min(act.sentence[1], act.stop + 6)])} "
+            if each and parts and len(tags) > 1 and parts[0]["quantity"] == len(tags):
+                parts, quantity = (
+                    [{**p, "quantity": 1} for p in parts],
+                    None,
+                )  # "two contactors, one for each unit"
             if quantity == len(tags) and len(tags) > 1 and not parts:
                 quantity = None  # "both traps were plugged, flushed both": one on each machine
             small = held_by(doc, act) if k == 0 else None
