@@ -218,6 +218,7 @@ def open_subjects(line: Line, k: int) -> list[Subject]:
         again = Subject([d.point], m.start, None, strong=False, position=d.position)
         again.comp = as_mention(d)
         out.append(again)
+    out += _same_now(line, k)
     near = meant_by_pronoun(line, m) or _only_now(line, k)
     if near is not None:
         entry = line.doc.vocabulary.components[near.comp]
@@ -271,6 +272,27 @@ def elsewhere(line: Line, m: Mention) -> bool:
 
 def said_it(line: Line, m: Mention) -> bool:
     return any(line.doc.norm[i] in ("it", "it's") for i in range(max(line.begin, m.start - 4), m.start))
+
+
+def _same_now(line: Line, k: int) -> list[Subject]:
+    """ "Manifold was four one before I started. Three five now.": of the point just read, in a sentence of its own."""
+    last = line.state.last
+    alone = len(line.items) == k + 2 and k == 0 and line.items[1].has("cue", "left")
+    if last is None or not alone or last.sentence != line.index - 1 or last.text or last.basis != "measured":
+        return []
+    if line.items[0].start != line.begin or line.items[1].stop != line.end:
+        return []
+    again = Subject([last.point], line.begin, None, strong=False, position=last.position)
+    again.comp = as_mention(last)
+    return [again]
+
+
+def it_is_at(line: Line, m: Mention) -> bool:
+    """ "Put back in auto following the sensor, it's at 43": the part spoken of, however far back."""
+    i = m.start - 1
+    while i > line.begin and line.doc.norm[i] in ("at", "about", "around", "only", "down", "up", "running", "still"):
+        i -= 1
+    return i < m.start - 1 and i > line.begin and line.doc.norm[i] == "it's"
 
 
 def meant_by_pronoun(line: Line, m: Mention) -> Mention | None:

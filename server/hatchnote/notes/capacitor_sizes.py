@@ -7,6 +7,7 @@ from hatchnote.notes.numbers import Parse
 from hatchnote.notes.numbers.words import CLASS, VALUE
 
 _CAPACITORS = ("run-capacitor", "start-capacitor")
+_SHAPES = frozenset({"round", "oval", "dual", "run", "motor", "style", "new"})
 _LEAST, _MOST = 12.5, 100.0
 """Microfarads of the larger section (common practice, no source)."""
 _SMALL = (3.0, 4.0, 5.0, 6.0, 7.5, 10.0, 12.5)
@@ -17,7 +18,10 @@ def capacitor_sizes(doc: Doc) -> None:
     for m in list(doc.mentions):
         if m.comp not in _CAPACITORS or m.kind != "word" or not m.start or doc.tokens[m.start].brk:
             continue
-        small = doc.owner[m.start - 1]
+        at = m.start - 1
+        while at and doc.norm[at] in _SHAPES and not doc.tokens[at].brk:
+            at -= 1
+        small = doc.owner[at]
         large = _before(doc, small)
         if small is None or small.value is None or large is None or large.value is None:
             continue

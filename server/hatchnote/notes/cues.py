@@ -181,7 +181,7 @@ def _trailing(doc: Doc, m: Mention, begin: int, end: int) -> bool:
         i -= 1
     owner = doc.owner[i]
     told_late = doc.norm[m.start] == "now" or (
-        m.stop - m.start > 2 and doc.norm[m.start] in ("when", "before")
+        m.stop - m.start > 1 and doc.norm[m.start] in ("when", "before")
     )
     if told_late and (at := _placed(doc, m, begin)) is not None:
         owner = at  # "point nine two at the switch now", "four ten on circuit two when I got here"

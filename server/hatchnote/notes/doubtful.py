@@ -8,7 +8,7 @@ from hatchnote.notes.subjects import COPULA, NOMINAL_VOLTS
 
 _SMALL = 10
 _FITTING = frozenset({"replace", "install", "order", "quote"})
-_OF_A_PLATE = frozenset({"fuse-rating", "power", "speed"})
+_OF_A_PLATE = frozenset({"fuse-rating", "power", "speed", "voltage"})
 _SURE = frozenset({"run-capacitor", "variable-frequency-drive"})
 """Parts that the unit alone tells: microfarads, hertz."""
 _OPENING = frozenset(
@@ -131,6 +131,16 @@ def _part_from_before(doc: Doc, d: Draft) -> bool:
 
 def _fitted(doc: Doc, d: Draft) -> bool:
     begin, _ = doc.sentences[d.sentence]
+    before = doc.within(begin, d.start)
     return any(
-        m.has("verb") and any(t.slug in _FITTING for t in m.of("verb")) for m in doc.within(begin, d.start)
+        (m.has("verb") and any(t.slug in _FITTING for t in m.of("verb")))
+        or (m.has("cue", "needed") and m.claimed != "verb" and _wanted_part(doc, m, d))
+        for m in before
     )
+
+
+def _wanted_part(doc: Doc, m: Mention, d: Draft) -> bool:
+    """ "Need a condenser fan motor, half horse": the part that the value is of is asked for."""
+    behind = doc.within(m.stop, d.start)
+    part = next((x for x in behind if x.comp and x.part), None)
+    return part is not None and part.comp == d.component and part.start - m.stop <= 2

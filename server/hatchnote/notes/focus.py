@@ -105,6 +105,13 @@ def _resolve(
 ) -> None:
     if doc.norm[m.stop - 1] == "fan" and _of_the_drive(doc, m):
         return
+    relay = last.get("relay")
+    close = relay is not None and 0 < m.start - relay.stop <= _RELAY_NEAR
+    if close and relay is not None and doc.norm[m.start : m.stop] == ["coil"]:
+        same = not any(t.brk == 2 for t in doc.tokens[relay.stop : m.stop])
+        m.comp = "relay" if same else m.comp  # "fan relay won't close, good coil"
+        if same:
+            return
     near = [last[s] for s in slugs if s in last and m.start - last[s].start <= LOOK_BACK]
     word = doc.norm[m.start] if m.number is None else ""
     before = doc.norm[m.start - 1] if m.start else ""
@@ -161,6 +168,7 @@ def _whose_blade(m: Mention, last: dict[str, Mention]) -> str:
     return _BLADED[max(near, key=lambda x: x.start).comp] if near else "condenser-fan-blade"
 
 
+_RELAY_NEAR = 6
 _SHORT = 40
 
 

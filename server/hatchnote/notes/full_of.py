@@ -24,6 +24,16 @@ _ENDS = words("and but so on in at from which that is are was i with over all th
 _MOST = 3
 
 
+_VESSELS = words("can box bag bucket bowl jar sack barrel drum wheelbarrow truck trunk")
+_NESTS = words("nest nests")
+
+
+def _done(doc: Doc, i: int) -> bool:
+    """ "Full of wasp nest cleaned it out": what was done about it stands there, without a pause."""
+    owner = doc.owner[i]
+    return owner is not None and any(t.kind == "verb" and t.form == "past" for t in owner.terms)
+
+
 def full_of(doc: Doc) -> None:
     """Put a condition on every such turn of speech that the vocabulary does not know as a whole."""
     for i in range(len(doc.norm) - 2):
@@ -31,6 +41,8 @@ def full_of(doc: Doc) -> None:
         with_what = doc.norm[i + 1]
         if with_what not in (_LEADS.get(lead), _OTHERS.get(lead)) or doc.tokens[i + 1].brk:
             continue
+        if i and doc.norm[i - 1] in _VESSELS:
+            continue  # "sounds like a coffee can full of rocks"
         owner = doc.owner[i]
         if owner is not None and (owner.stop > i + 2 or not owner.has("condition")):
             continue
@@ -41,12 +53,15 @@ def full_of(doc: Doc) -> None:
             and not doc.tokens[stop].brk
             and doc.norm[stop] not in _ENDS
             and (doc.owner[stop] is None or not doc.owner[stop].has("component"))  # type: ignore[union-attr]
+            and not _done(doc, stop)
         ):
             stop += 1
+            if doc.norm[stop - 1] in _WATER:
+                break
         what = {*doc.norm[i + 2 : stop]}
         if stop == i + 2 or what & _GOOD:
             continue
-        slug = "flooded" if what & _WATER else "dirty"
+        slug = "flooded" if what & _WATER else "plugged" if what & _NESTS else "dirty"
         for other in doc.within(i, stop):
             doc.drop(other)
         if owner is not None:

@@ -10,7 +10,8 @@ from hatchnote.notes.wordlists import words
 _ROOMS = words(
     """
     store shop office offices kitchen lobby classroom gym sanctuary warehouse bar restaurant building showroom lounge
-    hall cafeteria room space bakery pharmacy library waiting sales dining break server conference ward church salon
+    hall cafeteria room space bakery pharmacy floor library waiting sales dining break server conference ward church
+    salon
     """
 )
 _IN = frozenset({"in", "inside"})

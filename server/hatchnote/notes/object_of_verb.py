@@ -70,7 +70,7 @@ def _plural_family(m: Mention) -> bool:
 _COUNT_SKIP = words(
     """
     new old more pieces piece pcs of the blower pleated those two-inch condenser dirty bad blown good
-    worn supply return main all last
+    worn supply return main all last round oval dual
     """
 )
 

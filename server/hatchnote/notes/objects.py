@@ -64,6 +64,8 @@ def objects_of(doc: Doc, verb: Mention, term: Term, begin: int, end: int) -> lis
         fronted = part_in_front(doc, verb, begin) or size_in_front(doc, verb, begin)
         if fronted is not None:
             return [fronted]  # "six filters, sixteen by twenty by two, changed, belt's good"
+    if behind and ends and term.form == "past" and _told_of_itself(doc, behind[0], end):
+        behind = []  # "everything washed, filters changed": the part behind has an act of its own
     if behind:
         return behind
     if term.form in ("past", "ing"):
@@ -75,6 +77,14 @@ def objects_of(doc: Doc, verb: Mention, term: Term, begin: int, end: int) -> lis
         if fronted is not None:
             return [fronted]
     return meant(doc, verb, term, begin, end)
+
+
+def _told_of_itself(doc: Doc, o: Object, end: int) -> bool:
+    """Whether a part is followed by its own act or state: "filters changed", "belts good"."""
+    if o.pronoun or o.stop >= end or doc.tokens[o.stop].brk:
+        return False
+    after = doc.owner[o.stop]
+    return after is not None and (any(t.form == "past" for t in after.of("verb")) or after.has("condition"))
 
 
 def _over_a_break(doc: Doc, verb: Mention, first: Object) -> bool:

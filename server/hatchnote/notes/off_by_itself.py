@@ -48,7 +48,11 @@ def off_by_itself(doc: Doc, m: Mention, state: str, found: list[Object], begin: 
     runs = before is not None and before.comp in _RUNS and before.part and not before.modifier
     if before is not None and _LEFT & set(doc.norm[max(begin, before.start - 3) : before.start]):
         return False  # "I left compressor two shut off"
-    return runs and doc.norm[m.start] in _STOPS and not any(o.start >= m.stop and not o.pronoun for o in found)
+    return runs and doc.norm[m.start] in _STOPS and not any(o.start >= m.stop and not _only_where(o) for o in found)
+
+
+def _only_where(o: Object) -> bool:
+    return o.pronoun or (o.mention is not None and o.mention.modifier)
 
 
 def left_off(doc: Doc, begin: int, end: int, out: list[Act]) -> None:

@@ -41,7 +41,7 @@ _WAYS = (
 """Where a voltage is told to go, right behind it."""
 _SIDES = frozenset({"primary", "line", "load"})
 """Words that are volts by themselves: no part need be spoken of."""
-_GOT = COPULA | {"have", "with", "good", "there's", "has", "a"}
+_GOT = COPULA | {"have", "with", "good", "there's", "has", "a", "and", "but"}
 
 
 def power_in(line: Line, k: int) -> bool:

@@ -22,7 +22,14 @@ _WHAT = (
 )
 _DENIED = words("didn't not wrong never wasn't weren't haven't")
 _OUT = (["take", "that", "out"], ["leave", "that", "out"], ["cut", "that", "out"])
-_SAID = (("i", "said", "i"), ("i", "said", "we"), ("said", "i", "had"), ("said", "that", "i"))
+_SAID = (
+    ("i", "said", "i"),
+    ("i", "said", "we"),
+    ("said", "i", "had"),
+    ("said", "that", "i"),
+    ("told", "you", "i"),
+    ("told", "them", "i"),
+)
 _REACH = 30
 
 
