@@ -107,6 +107,27 @@ MACHINES = {
     ],
 }
 NUMBERED = {
+    "R T U seven, supply fifty four. R T U nine, supply fifty seven. Back to seven, return seventy two.": [
+        "RTU-7 return-air-temperature 72 °F",
+        "RTU-7 supply-air-temperature 54 °F",
+        "RTU-9 supply-air-temperature 57 °F",
+    ],
+    "Units four and five. Four: inlet six eight, rise forty. Now five. Inlet six nine, rise forty two.": [
+        "RTU-4 inlet-gas-pressure 6.8 in. w.c.",
+        "RTU-4 temperature-rise 40 °F",
+        "RTU-5 inlet-gas-pressure 6.9 in. w.c.",
+        "RTU-5 temperature-rise 42 °F",
+    ],
+    "RTU-4 and RTU-5. Manifold on RTU-5 was four, dropped it to three and a half, then to three.": [
+        "RTU-5 manifold-pressure 3 in. w.c. as-left",
+        "RTU-5 manifold-pressure 3.5 in. w.c. as-left",
+        "RTU-5 manifold-pressure 4 in. w.c. as-found",
+    ],
+    "RTU-4. Blower amps, A six one, B six three, C six two.": [
+        "RTU-4 supply-fan-motor current 6.1 A A",
+        "RTU-4 supply-fan-motor current 6.2 A C",
+        "RTU-4 supply-fan-motor current 6.3 A B",
+    ],
     "Units six and seven at the mill. Unit six manifold three four, rise forty. Number seven manifold three six.": [
         "RTU-6 manifold-pressure 3.4 in. w.c.",
         "RTU-6 temperature-rise 40 °F",

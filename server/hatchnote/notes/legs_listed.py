@@ -40,6 +40,8 @@ def legs_listed(doc: Doc) -> None:
             _ordinals(doc, begin, end)
         if len(words & _LETTERS) > 1 and words & (_ON | _PAIRED):
             _letters(doc, begin, end, words)
+        if words >= _LETTERS and words & _ELECTRIC and "circuit" not in words:
+            _letters_leading(doc, begin, end)
 
 
 def _numbers(doc: Doc, begin: int, end: int) -> None:
@@ -108,6 +110,21 @@ def _letters(doc: Doc, begin: int, end: int, words: set[str]) -> None:
     for start, stop, slug in found:
         if _free(doc, start, stop):
             take_over(doc, start, stop, "legs", slug)
+
+
+def _letters_leading(doc: Doc, begin: int, end: int) -> None:
+    """ "Amps, A eleven two, B eleven four, C eleven three": each letter right before its value."""
+    found: list[int] = []
+    for i in range(begin, end - 1):
+        if doc.norm[i] not in _LETTERS or not doc.tokens[i].text.isupper() or doc.tokens[i + 1].brk:
+            continue
+        opens = bool(doc.tokens[i].brk) or i == begin or doc.norm[i - 1] == "and" or bool(found)
+        number = doc.tokens[i + 1].kind == "n" or CLASS.get(doc.norm[i + 1], ".") in "dtx"
+        if opens and number and _free(doc, i, i + 1):
+            found.append(i)
+    if [doc.norm[i] for i in found] == ["a", "b", "c"]:
+        for i in found:
+            take_over(doc, i, i + 1, "legs", doc.norm[i].upper())
 
 
 def _free(doc: Doc, start: int, stop: int) -> bool:

@@ -48,7 +48,7 @@ def told_of(doc: Doc, known: Mapping[str, str], begin: int, end: int, least: int
     sure: list[_Row] = []
     loose: list[_Row] = []
     for i in range(begin, end):
-        if not (i == begin or doc.tokens[i].brk or doc.norm[i - 1] in _OPEN):
+        if not (i == begin or doc.tokens[i].brk or doc.norm[i - 1] in _OPEN) and not _gone_to(doc, i, begin):
             continue
         numbers, stop = _numbers(doc, known, i, end)
         if not numbers:
@@ -62,11 +62,37 @@ def told_of(doc: Doc, known: Mapping[str, str], begin: int, end: int, least: int
             nxt = doc.owner[stop] if stop < end else None
             named = nxt is not None and (nxt.comp or nxt.has("point") or nxt.has("family"))
             (sure if named or numbers[0] != "1" else loose).append((i, stop, tags))
+        elif not after and (
+            _gone_to(doc, i, begin) or (i == begin and _round(doc) and _told_behind(doc, stop, end))
+        ):
+            sure.append((i, stop, tags))
         elif after in _SINGLE:
             (sure if i == begin and doc.tokens[i].text[:1].isupper() else loose).append((i, stop, tags))
     if len({t for *_, tags in (*sure, *loose) for t in tags}) < least:
         loose = []
     return sure + loose
+
+
+_GOING = words("now back over on moving going again okay then")
+
+
+def _gone_to(doc: Doc, i: int, begin: int) -> bool:
+    """ "Back to four,", "now two.", "over to three": a number that closes its clause, where somebody goes to it."""
+    lead = doc.norm[max(begin, i - 3) : i]
+    if not lead or any(doc.tokens[k].brk for k in range(max(begin, i - len(lead)) + 1, i + 1)):
+        return False
+    return (lead[-1] == "to" and bool(_GOING & {*lead})) or (lead == ["now"] and i == begin + 1)
+
+
+def _round(doc: Doc) -> bool:
+    """Whether machines were told together: then a number that opens a sentence is one of them."""
+    return any(m.kind == "machines" for m in doc.mentions)
+
+
+def _told_behind(doc: Doc, at: int, end: int) -> bool:
+    """ "Two: supply fifty six": a name behind the number, no value and no act as in a list of things done."""
+    nxt = next(iter(doc.within(at, min(end, at + 3))), None)
+    return at < end and not _number_at(doc, at) and nxt is not None and (nxt.has("point") or bool(nxt.comp))
 
 
 def _numbers(doc: Doc, known: Mapping[str, str], i: int, end: int) -> tuple[list[str], int]:
