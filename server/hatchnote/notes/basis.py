@@ -92,9 +92,9 @@ def give_basis(
         d.basis = "rated"  # "four point one on a five point eight motor"
     if d.basis == "measured" and d.point == "opening" and _minimum(doc, d, begin):
         d.basis = "set"
-    if d.point == "capacitance" and k and drafts[k - 1].point == d.point and doc.norm[d.start - 1] == "of":
-        if d.start - drafts[k - 1].stop <= 2:
-            d.basis = "rated"  # "the cap's four point nine of five"
+    twin = drafts[k - 1] if k else None
+    if twin is not None and twin.point == d.point == "capacitance" and d.start - twin.stop <= 2:
+        d.basis = "rated" if doc.norm[d.start - 1] == "of" else d.basis  # "the cap's four point nine of five"
     if d.basis == "measured":
         found = any(
             c.slug in ("found", "was")

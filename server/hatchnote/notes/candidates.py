@@ -134,6 +134,8 @@ def point_behind(line: Line, k: int) -> Subject | None:
                 )  # a subject that cannot be in this unit waits for nothing
             if own_value and pending and not on:
                 return None
+            if owner.has("cue", "rated") and _row_ends(line, k, owner, points):
+                return None  # "seven two, seven four, seven three f l a eight four"
             comp = owner if owner.comp else None
             return Subject(points, owner.start, comp, mention=owner)
         if capacitor_side(line, owner):
@@ -178,6 +180,21 @@ def _same_machine(line: Line, d: Draft, m: Mention) -> bool:
     begin, end = line.doc.sentences[d.sentence]
     return tag is not None and any(
         x.kind == "machines" and tag in x.slug.split(",") for x in line.doc.within(begin, end)
+    )
+
+
+def _row_ends(line: Line, k: int, rating: Mention, points: list[str]) -> bool:
+    """Whether the value at item `k` is the last of a row and the rating behind it leads the next value."""
+    last = line.made[-1] if line.made else None
+    nxt = next((x for x in line.items[k + 1 :] if x.start >= rating.stop), None)
+    return (
+        last is not None
+        and last.point in points
+        and line.items[k].start - last.stop <= 1
+        and nxt is not None
+        and nxt.kind == "value"
+        and nxt.start == rating.stop
+        and not line.doc.tokens[nxt.start].brk
     )
 
 

@@ -34,6 +34,16 @@ def _done(doc: Doc, i: int) -> bool:
     return owner is not None and any(t.kind == "verb" and t.form == "past" for t in owner.terms)
 
 
+_VESSELS = words("can box bag bucket bowl jar sack barrel drum wheelbarrow truck trunk")
+_NESTS = words("nest nests")
+
+
+def _done(doc: Doc, i: int) -> bool:
+    """ "Full of wasp nest cleaned it out": what was done about it stands there, without a pause."""
+    owner = doc.owner[i]
+    return owner is not None and any(t.kind == "verb" and t.form == "past" for t in owner.terms)
+
+
 def full_of(doc: Doc) -> None:
     """Put a condition on every such turn of speech that the vocabulary does not know as a whole."""
     for i in range(len(doc.norm) - 2):
@@ -41,6 +51,8 @@ def full_of(doc: Doc) -> None:
         with_what = doc.norm[i + 1]
         if with_what not in (_LEADS.get(lead), _OTHERS.get(lead)) or doc.tokens[i + 1].brk:
             continue
+        if i and doc.norm[i - 1] in _VESSELS:
+            continue  # "sounds like a coffee can full of rocks"
         if i and doc.norm[i - 1] in _VESSELS:
             continue  # "sounds like a coffee can full of rocks"
         owner = doc.owner[i]
@@ -61,7 +73,7 @@ def full_of(doc: Doc) -> None:
         what = {*doc.norm[i + 2 : stop]}
         if stop == i + 2 or what & _GOOD:
             continue
-        slug = "flooded" if what & _WATER else "plugged" if what & _NESTS else "dirty"
+        slug = "flooded" if what & _WATER else "dirty"
         for other in doc.within(i, stop):
             doc.drop(other)
         if owner is not None:

@@ -252,6 +252,16 @@ def _exact(trie: Node, words: list[str]) -> list[Term]:
     return found
 
 
+_SITTERS = frozenset({"i", "he", "she", "it", "we", "they", "that", "unit", "which", "just", "and", "a", "the"})
+
+
+def _typed_name(doc: Doc, i: int) -> bool:
+    """ "rat 74 sat 55": a name in small letters, as thumbs type it, with its figures right behind."""
+    if i + 1 >= len(doc.tokens) or doc.tokens[i + 1].kind != "n" or doc.tokens[i + 1].brk:
+        return False
+    return i == 0 or bool(doc.tokens[i].brk) or doc.norm[i - 1] not in _SITTERS
+
+
 _CAPITALS = frozenset(["sat", "rat", "mat", "oat", "sh", "sc", "sp", "esp", "tesp"])
 """Abbreviations that are words of their own in small letters."""
 
@@ -284,7 +294,8 @@ def lexicon(doc: Doc) -> None:
                 i += 1
                 continue
             stop, terms = found
-            if stop == i + 1 and doc.norm[i] in _CAPITALS and not doc.tokens[i].text.isupper():
+            small = doc.norm[i] in _CAPITALS and not doc.tokens[i].text.isupper()
+            if stop == i + 1 and small and not _typed_name(doc, i):
                 i += 1
                 continue
             mention = Mention("word", i, stop, tuple(terms))

@@ -37,7 +37,7 @@ def objects_of(doc: Doc, verb: Mention, term: Term, begin: int, end: int) -> lis
     ends = (
         verb.stop >= end
         or doc.tokens[verb.stop].brk > 0
-        or doc.norm[verb.stop] in ("and", "but", "so", "then")
+        or doc.norm[verb.stop] in ("and", "but", "so", "then", "with")
     )
     if (
         term.form == "past"

@@ -72,6 +72,7 @@ def find_part_numbers(doc: Doc) -> None:
                 value is not None
                 and 1 <= value <= 8
                 and "." not in doc.tokens[at].text
+                and after != "/"  # "motor 1/2 hp"
                 and not _and_a_part(doc, at)
                 and CLASS.get(doc.norm[at], "d") == "d"
                 and (lone or named or (allowed and starts and not (value > _MANY and figures_only(doc, at))))

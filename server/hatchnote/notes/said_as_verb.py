@@ -251,8 +251,13 @@ _OBJECT_SKIP = words(
 )
 
 
+_MEANS = frozenset({"nitrogen", "water", "air", "vac", "hose", "bleach", "snake", "brush", "cleaner", "foam", "co2"})
+
+
 def _object_follows(doc: Doc, m: Mention, end: int) -> bool:
     pronoun = False
+    if m.stop < end and doc.norm[m.stop] == "with" and _MEANS & set(doc.norm[m.stop + 1 : m.stop + 4]):
+        return True  # "drain line plugged, blew out with nitrogen": the part named before
     for i in range(m.stop, min(end, m.stop + 8)):
         if doc.tokens[i].brk:
             return pronoun

@@ -402,7 +402,7 @@ _BARE_NOT = frozenset(
 def _told_between(doc: Doc, start: int, stop: int) -> bool:
     """ "The pan never drained glued up a new trap": another verb of the past took the denial."""
     return any(
-        doc.owner[i] is None and doc.norm[i].endswith("ed") and len(doc.norm[i]) > 4
+        doc.owner[i] is None and doc.norm[i].endswith(("ed", "ing")) and len(doc.norm[i]) > 4
         for i in range(start, stop)
     )
 

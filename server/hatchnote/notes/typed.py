@@ -52,6 +52,11 @@ def with_apostrophes(tokens: list[Token]) -> list[Token]:
 
 def _whole(tokens: list[Token], i: int) -> Token:
     token = tokens[i]
+    if token.lower == "w" and 0 < i < len(tokens) - 1 and token.text == "w":
+        nxt, before = tokens[i + 1], tokens[i - 1]
+        wordy = nxt.kind == "w" and len(nxt.text) > 2 and before.kind == "w" and len(before.text) > 2
+        if wordy and not nxt.brk and before.lower not in ("and", "the", "from"):
+            return token._replace(lower="with")  # "blew out w nitrogen"
     whole = CONTRACTIONS.get(token.lower)
     if token.lower == "its" and i + 1 < len(tokens) and not tokens[i + 1].brk:
         nxt = tokens[i + 1]
