@@ -25,17 +25,6 @@ _MOST = 3
 
 
 _VESSELS = words("can box bag bucket bowl jar sack barrel drum wheelbarrow truck trunk")
-_NESTS = words("nest nests")
-
-
-def _done(doc: Doc, i: int) -> bool:
-    """ "Full of wasp nest cleaned it out": what was done about it stands there, without a pause."""
-    owner = doc.owner[i]
-    return owner is not None and any(t.kind == "verb" and t.form == "past" for t in owner.terms)
-
-
-_VESSELS = words("can box bag bucket bowl jar sack barrel drum wheelbarrow truck trunk")
-_NESTS = words("nest nests")
 
 
 def _done(doc: Doc, i: int) -> bool:
@@ -51,8 +40,6 @@ def full_of(doc: Doc) -> None:
         with_what = doc.norm[i + 1]
         if with_what not in (_LEADS.get(lead), _OTHERS.get(lead)) or doc.tokens[i + 1].brk:
             continue
-        if i and doc.norm[i - 1] in _VESSELS:
-            continue  # "sounds like a coffee can full of rocks"
         if i and doc.norm[i - 1] in _VESSELS:
             continue  # "sounds like a coffee can full of rocks"
         owner = doc.owner[i]
