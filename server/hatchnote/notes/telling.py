@@ -68,6 +68,15 @@ _AGO = (
     " a while back ",
     " earlier this year ",
     " used to ",
+    " in the spring ",
+    " in the fall ",
+    " in the summer ",
+    " in the winter ",
+    " this past ",
+    " at the last visit ",
+    " on the last visit ",
+    " when we were here ",
+    " when i was here ",
 )
 _UNREAL = frozenset({"if", "unless", "whether", "until", "till", "once"})
 _ME = frozenset({"me", "mine", "my", "us", "up"})
@@ -253,12 +262,15 @@ def _bare_verb(m: Mention) -> bool:
 _ASKED_WHO = frozenset({"anybody", "anyone", "somebody", "someone", "they", "you", "we"})
 
 
+_WONDER = frozenset({"asked", "asking", "asks", "know", "wondered", "wondering", "wonders"})
 _TOLD_TO = frozenset({"somebody", "someone"})
 
 
 def asked_whether(doc: Doc, at: int, begin: int) -> bool:
     """ "And did anybody ever send them a price on that": a question, whether it is written as one or not."""
     for i in range(at - 1, max(begin - 1, at - 9), -1):
+        if doc.norm[i] in _WONDER and doc.norm[i + 1] in ("when", "what", "why", "how", "who", "which", "if"):
+            return True  # "the customer asked when the filters were changed"
         asks = doc.norm[i] in ("did", "has") or (doc.norm[i] == "have" and doc.norm[i + 1] not in _TOLD_TO)
         if asks and doc.norm[i + 1] in _ASKED_WHO and i + 1 < at:
             opens = i == begin or doc.tokens[i].brk or doc.norm[i - 1] in ("and", "or", "so", "office", "but")

@@ -8,9 +8,13 @@ from hatchnote.notes.doc import Doc, Mention
 from hatchnote.notes.object_of_verb import Object, count_at, from_mention
 from hatchnote.notes.states import DECLINED, NEEDED, RECOMMENDED
 
+_OWN_THINGS = frozenset({"truck", "van", "car", "ladder", "meter", "vac", "drill", "boss", "phone"})
+
 
 def needs_part(doc: Doc, m: Mention, begin: int, end: int, out: list[Act]) -> Act | None:
     """ "Needs a new contactor", "could use a belt", "said no to new filters": to be replaced, without a verb."""
+    if m.start > begin and doc.norm[m.start - 1] in _OWN_THINGS and not doc.tokens[m.start].brk:
+        return None  # "my truck needs a new belt"
     nxt = m.stop
     while nxt < end and doc.norm[nxt] in (
         "a",
