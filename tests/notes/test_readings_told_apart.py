@@ -46,6 +46,24 @@ LEGS_TOLD_ONCE = {
     ],
 }
 # Voltages that stand together on one plate: ANSI C84.1, nominal and utilization voltages.
+BY_LEG = {
+    "RTU-6, two compressors. L one amps ten one, ten three. L two, ten two, ten four. L three, nine nine, ten oh.": [
+        "RTU-6 compressor 1 current 10.1 A L1",
+        "RTU-6 compressor 1 current 10.2 A L2",
+        "RTU-6 compressor 1 current 9.9 A L3",
+        "RTU-6 compressor 2 current 10 A L3",
+        "RTU-6 compressor 2 current 10.3 A L1",
+        "RTU-6 compressor 2 current 10.4 A L2",
+    ],
+    "RTU-6. Compressor one ten one, ten three, ten two. Two, nine eight, nine seven, nine nine.": [
+        "RTU-6 compressor 1 current 10.1 A",
+        "RTU-6 compressor 1 current 10.2 A",
+        "RTU-6 compressor 1 current 10.3 A",
+        "RTU-6 compressor 2 current 9.7 A",
+        "RTU-6 compressor 2 current 9.8 A",
+        "RTU-6 compressor 2 current 9.9 A",
+    ],
+}
 TWO_RATINGS = {
     "RTU-6. Plate says two oh eight two thirty, three phase.": ["RTU-6 voltage 208-230 V rated"],
     "RTU-6. It's a one fifteen two thirty volt unit, line reads one nineteen.": [
@@ -339,6 +357,7 @@ UNBROKEN = {
 }
 ALL = {
     **LEGS_TOLD_ONCE,
+    **BY_LEG,
     **TWO_RATINGS,
     **MACHINES,
     **NUMBERED,

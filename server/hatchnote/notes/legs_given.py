@@ -107,6 +107,11 @@ def _legs_of_run(
     low = max([begin, *(d.stop for d in drafts if d.stop <= run[0].start)])
     high = min([end, *(d.start for d in drafts if d.start >= run[-1].stop)])
     own = [m for m in legs if low <= m.start < high and not m.claimed]
+    if len(own) == 1 and own[0].start < run[0].start and _one_leg_of_each(doc, run):
+        for k, d in enumerate(run):
+            d.legs, d.number = own[0].slug, str(k + 1)
+        own[0].claimed = "legs"
+        return
     if own:
         before = [m for m in own if m.start < run[0].start]
         inner = [m for m in own if m.start > run[0].start]
@@ -168,3 +173,17 @@ def _assign(drafts: list[Draft], mentions: list[Mention]) -> None:
             min(d.start, m.start) if m.start - d.stop <= 0 and d.start - m.stop <= 2 else d.start,
             d.stop,
         )
+
+
+_BACK = 200
+_HOW_MANY = {"two": 2, "three": 3, "four": 4, "2": 2, "3": 3, "4": 4}
+
+
+def _one_leg_of_each(doc: Doc, run: list[Draft]) -> bool:
+    """ "Three compressors. L one amps, nine one, nine four, nine two.": a table told leg by leg."""
+    first = run[0]
+    if len(run) < _LEAST or first.component is None or any(d.number or d.legs for d in run):
+        return False
+    near = doc.within(max(0, first.start - _BACK), first.start)
+    said = [m for m in near if m.comp == first.component and m.plural and m.start]
+    return any(_HOW_MANY.get(doc.norm[m.start - 1]) == len(run) for m in said)

@@ -2,11 +2,14 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from itertools import pairwise
 
 from hatchnote.notes.clauses import focus_before
+from hatchnote.notes.doc import Mention
 from hatchnote.notes.drafting import take
 from hatchnote.notes.fitting import UNLIKELY, fit
+from hatchnote.notes.machines import number_word
 from hatchnote.notes.subjects import Line, Subject, as_mention
 
 _STANDARD_VOLTS = (208.0, 230.0, 240.0, 460.0, 480.0, 575.0, 600.0)
@@ -57,7 +60,7 @@ def bare_row(line: Line, k: int) -> bool:
     if any(v.ucum is not None or v.text for v in values):
         return False
     volts = [v.first for v in values]
-    part = focus_before(line.doc, row[0].start)
+    part = _next_of_its_kind(line, row[0], focus_before(line.doc, row[0].start))
     behind = line.items[k + _LEGS] if k + _LEGS < len(line.items) else None
     place = behind if behind is not None and behind.modifier and behind.start - row[-1].stop <= 2 else None
     if any(all(abs(v - standard) <= standard / 10 for v in volts) for standard in _STANDARD_VOLTS):
@@ -77,3 +80,20 @@ def bare_row(line: Line, k: int) -> bool:
         if draft is not None and (place is None or subject.comp is not place):
             draft.doubts.append("the point was not said with the number")
     return True
+
+
+def _next_of_its_kind(line: Line, first: Mention, part: Mention | None) -> Mention | None:
+    """ "Compressor one, nine one, ... Two, nine four, ...": the next part of the kind, by the number before the row."""
+    doc = line.doc
+    at = line.begin + (doc.norm[line.begin] == "number")
+    if (
+        part is None
+        or not (part.number or "").isdigit()
+        or first.start != at + 1
+        or not doc.tokens[at + 1].brk
+    ):
+        return part
+    number = number_word(doc, at)
+    if number is None or number != int(part.number or 0) + 1:
+        return part
+    return replace(part, number=str(number))
