@@ -279,6 +279,8 @@ def elsewhere(line: Line, m: Mention) -> bool:
     """Whether the clause tells of something else: "the key was left at window three", "pie was two ninety five"."""
     doc = line.doc
     start = m.start
+    if doc.norm[line.begin] in _OTHERS and doc.norm[line.begin + 1] in _HAD and not any(x.comp or x.has("point") for x in line.items):
+        return True  # "they had eleven inches last night"
     while start > line.begin and not doc.tokens[start].brk:
         owner = doc.owner[start - 1]
         if owner is not None and (owner.kind in ("value", "size") or owner.comp or owner.has("point")):
@@ -318,8 +320,6 @@ def meant_by_pronoun(line: Line, m: Mention) -> Mention | None:
         word = line.doc.norm[i]
         if word in ("it", "it's", "they", "that", "that's", "those", "these"):
             return focus_before(line.doc, i)
-    if doc.norm[line.begin] in _OTHERS and doc.norm[line.begin + 1] in _HAD and not any(x.comp or x.has("point") for x in line.items):
-        return True  # "they had eleven inches last night"
         if word not in COPULA and word not in FILLERS:
             return None
     return None

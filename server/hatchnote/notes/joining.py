@@ -18,7 +18,6 @@ from hatchnote.notes.candidates import (
     it_is_at,
     left_of_last,
     open_subjects,
-    it_is_at,
     point_behind,
     subject_of_unit,
     subject_of_unit_behind,
