@@ -137,6 +137,8 @@ def _manner(point: PointEntry, value: Value, style: str, number: float) -> float
             return 2.5  # "40 subcool": unusual, as a faulty machine is, but written as it stands
         return -1.0 if point.spoken == "tenths" and _lost_digits(number) <= 1 else 0.5
     if point.spoken == "tenths":
+        if two_figures and point.difference and 1 <= (number if unsaid else number / 10) < 2:
+            return 2.0 if unsaid else 0.0  # "superheat one two", figure by figure: hardly 1.2
         if two_figures:
             return 0.0 if unsaid else 1.2
         if unsaid and shape in ("xd", "x"):
@@ -144,8 +146,6 @@ def _manner(point: PointEntry, value: Value, style: str, number: float) -> float
         return 0.0
     if style == "point unspoken" and point.ucum in WHOLE:
         return 2.2  # "four sixty" parts is 460, however high that is
-        if two_figures and point.difference and 1 <= (number if unsaid else number / 10) < 2:
-            return 2.0 if unsaid else 0.0  # "superheat one two", figure by figure: hardly 1.2
     if unsaid and style == "tenths":
         return 1.2 if two_figures and shape[0] == "d" else 0.4
     if two_figures and not unsaid and number == int(number):
