@@ -282,6 +282,25 @@ MIXED = {
         "RTU-5 current 9.2 A",
         "RTU-5 current 9.3 A",
     ],
+    "RTU-5. Found the head at four twenty, rinsed the coil, down to three thirty five.": [
+        "RTU-5 discharge-pressure 335 psig as-left",
+        "RTU-5 discharge-pressure 420 psig as-found",
+    ],
+    "RTU-5. Superheat is nine on circuit one and twelve on two.": [
+        "RTU-5 superheat 12 °F circuit-2",
+        "RTU-5 superheat 9 °F circuit-1",
+    ],
+    "RTU-5. Return seventy two wet bulb sixty one, supply fifty six wet bulb fifty four.": [
+        "RTU-5 return-air-temperature 61 °F wet-bulb",
+        "RTU-5 return-air-temperature 72 °F",
+        "RTU-5 supply-air-temperature 54 °F wet-bulb",
+        "RTU-5 supply-air-temperature 56 °F",
+    ],
+    "RTU-5. C O ambient two, flue thirty one, oxygen seven point two.": [
+        "RTU-5 co 2 ppm ambient",
+        "RTU-5 co 31 ppm flue",
+        "RTU-5 oxygen 7.2 % flue",
+    ],
     "RTU-5. Compressor's in, three men, eight hours. Suction one fifteen.": [
         "RTU-5 suction-pressure 115 psig"
     ],

@@ -118,9 +118,15 @@ def _next_circuits(doc: Doc) -> None:
         named = {m.slug for m in doc.within(begin, end) if m.kind == "circuit" and m.slug.isdigit()}
         if not named:
             continue
-        for i in range(begin + 1, end - 1):
+        told = any(m.kind == "circuit" and m.number == "on" for m in doc.within(begin, end))
+        for i in range(begin + 1, end):
             value = number_word(doc, i)
-            if value is None or not 1 <= value <= 8 or str(value) in named or doc.tokens[i + 1].brk:
+            if value is None or not 1 <= value <= 8 or str(value) in named:
+                continue
+            closes = i + 1 >= end or bool(doc.tokens[i + 1].brk)
+            if told and closes and doc.norm[i - 1] == "on" and doc.owner[i] is None:
+                _circuit(doc, i, i + 1, str(value))  # "three forty on circuit one and three fifty on two"
+            if closes:
                 continue
             opens = doc.tokens[i].brk == 1 or doc.norm[i - 1] in ("and", "but", "then", "on")
             if (

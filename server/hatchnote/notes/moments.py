@@ -147,6 +147,16 @@ def _moment(
     ):
         d.moment = "as-left"
         return
+    if (
+        k
+        and d.basis == "measured"
+        and drafts[k - 1].point == d.point
+        and drafts[k - 1].moment == "as-found"
+        and doc.norm[d.start - 1] == "to"
+        and doc.norm[d.start - 2] in ("down", "up", "back")
+    ):
+        d.moment, d.now = "as-left", True  # "found it at four ten, washed the coil, down to three forty"
+        return
     for start, stop, cue, _ in reversed(leading):
         if cue in ("rated", "set"):
             if cue == "set" and d.basis == "set":

@@ -97,6 +97,8 @@ def positions(doc: Doc, drafts: list[Draft], begin: int, end: int) -> None:
             d.position = _beside(
                 doc, drafts[k - 1], d
             )  # "outside it's eighty eight with the humidity at fifty"
+        if d.position and d.point in _FLUE:
+            carried = d.position
         if d.position or not entry.positions:
             continue
         low = max([begin, *(o.stop for o in drafts if o.stop <= d.start)])
@@ -140,7 +142,8 @@ def positions(doc: Doc, drafts: list[Draft], begin: int, end: int) -> None:
                 back -= 1
             near = " ".join(doc.norm[back : d.start])
             after = " ".join(doc.norm[d.stop : min(end, d.stop + 2)])
-            if "wet bulb" in near or after.startswith("wet bulb"):
+            leads = any(o.start == d.stop + 2 for o in drafts)  # "sixty eight, wet bulb fifty nine"
+            if "wet bulb" in near or (after.startswith("wet bulb") and not leads):
                 d.position = "wet-bulb"
 
 

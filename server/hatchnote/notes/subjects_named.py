@@ -136,7 +136,7 @@ def named_word(line: Line, k: int) -> None:
             vacuum = "vacuum" in named  # "brought down to" may be any value brought down
             line.subject = Subject(list(named), m.start, None, strong=not vacuum, position=place, mention=m)
             return
-    if points and (_in_the_flue(line, m) or _where(line, m)):
+    if points and (_in_the_flue(line, m) or _where(line, m) or _of_the_room(line, m)):
         return
     if points and m.claimed != "suffix":
         slugs = [t.slug for t in points]
@@ -244,6 +244,12 @@ def _where(line: Line, m: Mention) -> bool:
         return False
     m.claimed = "position"
     return True
+
+
+def _of_the_room(line: Line, m: Mention) -> bool:
+    """ "C O ambient zero": where the gas was measured, no air's warmth."""
+    waiting = line.subject is not None and not line.subject.used and line.subject.points[:1] == ["co"]
+    return waiting and doc_words(line.doc, m) in ("ambient", "room", "space")
 
 
 def _in_the_flue(line: Line, m: Mention) -> bool:
