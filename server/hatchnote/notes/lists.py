@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from hatchnote.domain import Alternative
 from hatchnote.notes.doc import Doc, Draft
+from hatchnote.notes.firing_stages import in_pairs, under_headings
 from hatchnote.notes.in_order import in_order
 from hatchnote.notes.legs_given import Order, give_legs, runs_of
 from hatchnote.notes.numbers import Parse
@@ -31,6 +32,7 @@ def lists(doc: Doc) -> None:
         give_legs(doc, here or [], begin, end, order)
         if here:
             stages(doc, here, begin, end, flue)
+            in_pairs(doc, here, begin, end)
             flue = here[-1].stage if here[-1].point in IN_FLUE else None
             _even(doc, here)
             positions(doc, here, begin, end)
@@ -45,6 +47,7 @@ def lists(doc: Doc) -> None:
                     d.position = known.get((d.tag, d.point))
                 if d.position:
                     known[d.tag, d.point] = d.position
+    under_headings(doc, by_sentence)
     in_order(doc, by_sentence)
     rise_or_drop(doc, doc.drafts)
     _numbers(doc)

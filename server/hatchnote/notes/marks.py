@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from hatchnote.notes.doc import Doc, Repair
+from hatchnote.notes.firing_stages import stages_by_side
 from hatchnote.notes.legs_listed import legs_listed
 from hatchnote.notes.legs_named import find_legs
 from hatchnote.notes.machines import number_word
@@ -23,6 +24,7 @@ def marks(doc: Doc) -> None:
     find_refrigerants(doc)
     _phases(doc)
     _circuits_and_stages(doc)
+    stages_by_side(doc)
     _stages_beside(doc)
     _next_circuits(doc)
     legs_listed(doc)

@@ -7,6 +7,7 @@ from itertools import islice
 from hatchnote.notes.doc import Mention
 from hatchnote.notes.drafting import take
 from hatchnote.notes.fitting import UNLIKELY, fit
+from hatchnote.notes.rows_named import named_row
 from hatchnote.notes.subjects import COPULA, Line, Subject
 from hatchnote.notes.wordlists import words
 
@@ -20,6 +21,8 @@ def pair(line: Line, k: int) -> bool:
     m = line.items[k]
     if m.value is None or m.value.text:
         return False
+    if named_row(line, k):
+        return True
     if air_humidity(line, k) or named_in_order(line, k) or couple_again(line, k) or in_and_out(line, k):
         return True
     return low_and_high(line, k) or both_sides(line, m)
