@@ -424,8 +424,8 @@ def _with_joined(doc: Doc, head: Mention, begin: int, m: Mention) -> list[tuple[
         owner = doc.owner[i] if i >= begin else None
         if owner is None or not owner.comp or not owner.part or owner.kind != "word" or owner.modifier:
             return out
-        if not linked and not doc.tokens[at].brk:
-            return out
+        if not linked and not (doc.tokens[at].brk and joined):
+            return out  # "back to the compressor, filters are plugged": no list
         if (owner.comp, owner.number) in out:
             return out
         out.insert(0, (owner.comp, owner.number))

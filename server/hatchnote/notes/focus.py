@@ -83,6 +83,8 @@ def focus(doc: Doc) -> None:
             _resolve(doc, m, {t.slug for t in family}, last, numbered)
         if m.comp == "condenser-fan-blade" and doc.norm[m.start : m.stop] in (["blade"], ["blades"]):
             m.comp = _whose_blade(m, last)
+        if m.comp == "supply-fan-wheel" and doc.norm[m.start : m.stop] == ["wheel"] and _of_the_inducer(m, last):
+            m.comp = "inducer-motor"
         if m.comp:
             m.modifier = _says_where(doc, m)
             if not (m.has("point") and not m.has("component")) and not is_point(doc, m):
@@ -185,6 +187,15 @@ _OUTDOORS = frozenset({"condenser-fan-motor", "condenser-fan-blade"})
 _INDOORS = frozenset(
     {"supply-fan-motor", "supply-fan-wheel", "supply-fan-belt", "air-filter", "drain-pan", "condensate-line"}
 )
+
+
+def _of_the_inducer(m: Mention, last: dict[str, Mention]) -> bool:
+    """ "The inducer's housing is rusted, wheel's okay": the inducer's, where no blower was spoken of since."""
+    inducer = last.get("inducer-motor")
+    if inducer is None or m.start - inducer.start > 30:
+        return False
+    blower = ("supply-fan-motor", "supply-fan-wheel", "supply-fan-belt", "sheave", "motor-pulley", "bearing")
+    return not any(c in last and last[c].start > inducer.start for c in blower)
 
 
 _ELECTRONIC = frozenset({"ecm", "torque", "airflow", "commutated", "variable", "x13"})

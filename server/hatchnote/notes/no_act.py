@@ -13,6 +13,10 @@ _DEEP = 100
 """Microns are told in hundreds."""
 _SAME_IN_PAST = frozenset({"put", "set", "cut", "shut", "hit", "let"})
 _OTHERS = frozenset({"somebody", "someone", "they", "he", "she", "whoever"})
+_NOBODY = frozenset({"nobody", "noone", "nobody's"})
+_FAULTS = words(
+    "fault faults code codes alarm alarms lockout error errors trip tripped board drive display it's"
+)
 _TELLERS = frozenset({"i", "we", "you", "they"})
 _HAD = frozenset({"had", "got", "left", "has", "put", "keeps", "kept", "have"})
 _PEOPLE = words(
@@ -34,6 +38,10 @@ def tells_of_no_act(doc: Doc, m: Mention, term: Term, begin: int, end: int) -> b
     opens = m.start == begin or doc.tokens[m.start].brk
     if doc.norm[m.start] in _SAME_IN_PAST and not opens and doc.norm[m.start - 1] in _OTHERS:
         return True  # "somebody put in one inch filters"
+    if term.form == "past" and _NOBODY & set(doc.norm[max(begin, m.start - 3) : m.start]):
+        return True  # "nobody's changed these in a year"
+    if term.slug == "reset" and doc.norm[m.start].startswith("clear") and not _fault_near(doc, m, end):
+        return True  # "the tube was plugged, cleared it"
     if term.slug == "replace" and _put_right(doc, m, end):
         return True
     if (
@@ -121,6 +129,10 @@ def _had_it_so(doc: Doc, m: Mention, begin: int) -> bool:
     if i - 1 < begin or doc.norm[i] not in _HAD:
         return False
     return any(w in _PEOPLE or w == "it" for w in doc.norm[max(begin, i - 4) : i])
+
+
+def _fault_near(doc: Doc, m: Mention, end: int) -> bool:
+    return bool(_FAULTS & set(doc.norm[max(0, m.start - 14) : min(end, m.stop + 4)]))
 
 
 def _put_right(doc: Doc, m: Mention, end: int) -> bool:

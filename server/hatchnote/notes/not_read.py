@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from hatchnote.notes.candidates import timed
-from hatchnote.notes.doc import Mention
+from hatchnote.notes.doc import Doc, Mention
 from hatchnote.notes.shows_wrong import astray
 from hatchnote.notes.subjects import Line
 from hatchnote.notes.unit_behind import INCHES, KILO
@@ -144,6 +144,14 @@ def _frame(line: Line, m: Mention) -> bool:
     return "frame" in behind or doc.norm[max(line.begin, m.start - 1) : m.start] == ["frame"]
 
 
+def _of_the_way(doc: Doc, m: Mention) -> bool:
+    return doc.norm[m.stop : m.stop + 3] in (
+        ["of", "the", "way"],
+        ["of", "the", "face"],
+        ["of", "the", "coil"],
+    )
+
+
 _THAN = frozenset(
     {"short", "shy", "more", "less", "higher", "lower", "off", "warmer", "cooler", "hotter", "colder"}
 )
@@ -157,6 +165,8 @@ def _in_air(line: Line, m: Mention) -> bool:
     behind = doc.norm[m.stop : min(line.end, m.stop + 2)]
     if behind[:1] == ["degree"]:
         behind = behind[1:]
+    if behind in (["ahead", "of"], ["upstream", "of"], ["downstream", "of"]) or _of_the_way(doc, m):
+        return True  # "nine tenths ahead of the filter", "three quarters of the way"
     if behind[:1] and behind[0] in _THAN and behind[1:] in (["of"], ["than"], ["from"]):
         return True  # "twelve hundred C F M short of the report"
     if behind[:1] == ["air"] and doc.norm[m.start - 1] == "in":

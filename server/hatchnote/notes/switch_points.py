@@ -117,6 +117,14 @@ def _made(line: Line, m: Mention) -> bool:
         return False
     inches = m.value.ucum is not None
     pulled = bool(_PULLS & said) and (switch is not None or inches)
+    before = (
+        _read_before(line, m)
+        if near.comp == "inducer-motor" and "now" in doc.norm[line.begin : line.end]
+        else None
+    )
+    if before is not None:
+        part = Mention("word", m.start, m.start, comp=before) if before else None
+        return _take(line, m, part, "draft, read again") is not None
     if not ((_MAKES & said and m.value.first % 1) or pulled or negative):
         return False
     if (
@@ -128,6 +136,20 @@ def _made(line: Line, m: Mention) -> bool:
     ):
         return False
     return _take(line, m, switch, "draft told of the inducer") is not None
+
+
+def _read_before(line: Line, m: Mention) -> str | None:
+    """The part (or "") that a draft was read at shortly before, where no amps are told: "draft was point two nine ...
+    cleaned the wheel, now it's point five eight".
+    """
+    doc = line.doc
+    if {"amp", "amps", "amperage"} & set(doc.norm[line.begin : line.end]):
+        return None
+    same = [d for d in doc.drafts[-12:] if d.tag == doc.tag_at[m.start] and d.point in ("draft", "current")]
+    if not same or any(d.point == "current" and d.component in (None, "inducer-motor") for d in same):
+        return None
+    last = same[-1]
+    return (last.component or "") if last.point == "draft" and last.sentence != line.index else None
 
 
 def _amps_likelier(line: Line, m: Mention) -> bool:

@@ -229,16 +229,14 @@ _RESET = (
 )
 
 
-def resettable(doc: Doc, m: Mention, o: Object) -> Object:
-    """ "The rollout tripped on the right burner, reset it": what can be reset, not where it sits."""
-    if not o.pronoun or o.comp not in _NO_RESET:
+def resettable(doc: Doc, m: Mention, o: Object) -> Object | None:
+    """ "The rollout tripped on the right burner, reset it": what can be reset, not where it sits; None for nothing."""
+    if o.comp not in _NO_RESET:
         return o
     near = focus_before(doc, m.start, _RESET, 30)
-    return (
-        o
-        if near is None
-        else Object(near.comp, near.number, o.count, o.start, o.stop, pronoun=True, mention=near)
-    )
+    if near is None:
+        return o if o.comp == "drain-pan" else None  # its float switch is
+    return Object(near.comp, near.number, o.count, o.start, o.stop, pronoun=True, mention=near)
 
 
 _GLUED = ("condensate-trap", "condensate-line", "insulation", "gasket")

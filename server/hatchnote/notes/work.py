@@ -197,7 +197,7 @@ def _act(
     if verb == "adjust" and "tension" in doc.norm[m.start : min(end, m.stop + 3)]:
         found = [Object("supply-fan-belt", None, None, m.start, m.stop)]
     if verb == "reset":
-        found = [resettable(doc, m, o) for o in found]
+        found = [o for o in (resettable(doc, m, x) for x in found) if o is not None]
     if verb == "insulate":
         found = [wrapped(doc, o, begin) for o in found]
     if verb == "rewire":
