@@ -254,3 +254,14 @@ def test_an_ending_lost_behind_something_done_is_done_and_marked():
         assert [w.state for w in work] == ["done", "done"] and work[1].check is not None
     later = read_notes(heard("RTU-4. Cleaned the flame sensor and need to replace the igniter tomorrow.")).work
     assert [w.state for w in later] == ["done", "needed"]
+
+
+@pytest.mark.parametrize("said", ["1 and 7 and 16", "1 and 7, 16th", "1 and 716th"])
+def test_a_mixed_number_whose_ending_was_lost(said):
+    [got] = readings(heard(f"RTU-4. Shaft is {said}."), "shaft-size")
+    assert got.value == 1.4375 and got.check is not None
+
+
+def test_a_motor_larger_than_most_keeps_its_amps():
+    measured, rated = readings(heard("RTU-4. Blower motor at 57 amps, plate says 51."), "current")
+    assert (measured.value, rated.value) == (57, 51) and measured.check is not None

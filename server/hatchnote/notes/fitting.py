@@ -13,6 +13,8 @@ NO_FIT = 90.0
 OUTSIDE = 8.0
 """Cost of a value that the point cannot have."""
 UNLIKELY = 2.0
+_LARGE, _A_LITTLE = 1.2, 1.5
+"""Cost of a value that is larger than parts of this kind mostly have, by less than half."""
 TWO_WAYS = "the words can be read in two ways"
 """The mark of a value whose figures can be another value too."""
 WHOLE = frozenset({"[ppm]", "um[Hg]", "[cft_i]/min", "[ft_i]/min", "/min"})
@@ -105,7 +107,9 @@ def fit(point: PointEntry, value: Value, component: str | None = None) -> Fit:
         volts = value.ucum == "V" or point.slug == "control-voltage"
         dead = number == 0 and volts and ucum == "V"  # no voltage at all is what one looks for, and often finds
         if not low <= measured <= high and not dead:
-            cost += UNLIKELY if least <= measured <= most else OUTSIDE
+            above = high < measured <= high * _A_LITTLE
+            spoken = component in point.windows or (value.shape != "N" and point.spoken == "tenths")
+            cost += _LARGE if above and spoken else UNLIKELY if least <= measured <= most else OUTSIDE
         ranked.append((cost, number))
     if not ranked:
         return Fit(NO_FIT, 0.0, "")

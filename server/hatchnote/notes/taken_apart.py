@@ -24,19 +24,19 @@ def eighths(doc: Doc) -> None:
     for i in range(len(doc.tokens) - 1):
         if doc.tokens[i].kind != "n" or not doc.tokens[i].text.isdigit():
             continue
+        if _and_and(doc, i):
+            continue
         if doc.norm[i + 1] in _PARTS and doc.tokens[i + 1].gap == ", ":
             top, under = int(doc.tokens[i].text), _PARTS[doc.norm[i + 1]]
             if top % 2:
                 _part(doc, i, i + 2, top, under, f'heard "{doc.said(i, i + 2)}"')
             continue
         below = i + 2 if doc.norm[i + 1] == "-" else i + 1
-        if (
-            below + 1 < len(doc.tokens)
-            and doc.norm[below] in _BELOW
-            and not doc.tokens[below].brk
-            and _ordinal(doc, below + 1)
-        ):
-            _part(doc, i, below + 2, int(doc.tokens[i].text), int(doc.norm[below]), "")
+        if below + 1 < len(doc.tokens) and doc.norm[below] in _BELOW and _ordinal(doc, below + 1):
+            top, parted = int(doc.tokens[i].text), bool(doc.tokens[below].brk)
+            if not parted or (top % 2 and doc.tokens[below].gap == ", " and _whole_before(doc, i)):
+                why = f'heard "{doc.said(i, below + 2)}"' if parted else ""
+                _part(doc, i, below + 2, top, int(doc.norm[below]), why)
             continue
         joined = _JOINED.fullmatch(doc.tokens[i].text)
         if joined is None or not _ordinal(doc, i + 1):
@@ -51,12 +51,37 @@ def _ordinal(doc: Doc, i: int) -> bool:
     return doc.tokens[i].glued and doc.norm[i] in _ORDINAL
 
 
+def _whole_before(doc: Doc, i: int) -> int:
+    """The whole number of "1 and 7, 16th" before its part at token `i`; 0 where there is none."""
+    if i < 2 or doc.norm[i - 1] != "and" or doc.tokens[i].brk or doc.tokens[i - 1].brk:
+        return 0
+    text = doc.tokens[i - 2].text
+    return int(text) if text.isdigit() and len(text) <= 2 else 0
+
+
+def _and_and(doc: Doc, i: int) -> bool:
+    """ "1 and 7 and 16": one and seven sixteenths, the ending of which was not heard."""
+    whole = _whole_before(doc, i)
+    if not whole or i + 2 >= len(doc.tokens) or doc.norm[i + 1] != "and":
+        return False
+    if any(t.brk for t in doc.tokens[i + 1 : i + 3]):
+        return False
+    top, below = int(doc.tokens[i].text), doc.norm[i + 2]
+    inches = unit_after(doc, i + 3)
+    if below not in ("16", "32", "64") or not top % 2 or top >= int(below) or (inches and inches.ucum != INCHES):
+        return False
+    _part(doc, i, i + 3, top, int(below), f'heard "{doc.said(i - 2, i + 3)}"')
+    return True
+
+
 def _part(doc: Doc, start: int, stop: int, top: int, below: int, why: str) -> None:
+    whole = _whole_before(doc, start)
+    start = start - 2 if whole else start
     if top >= below or not doc.free(start, stop):
         return
     unit = unit_after(doc, stop)
     value = Value(
-        [Parse(top / below, "fraction", 0.0, "")],
+        [Parse(whole + top / below, "mixed" if whole else "fraction", 0.0, "")],
         "fraction",
         unit.ucum if unit else None,
         shape="Q",
