@@ -439,3 +439,10 @@ def test_long_speech_without_any_stop_is_read_in_linear_time():
             read_notes(unit * many)
             took.append(time.process_time() - start)
         assert took[1] < 9 * took[0], unit
+
+
+def test_horses_and_speed_of_a_motor_that_is_wanted_are_marked():
+    wanted = read_notes("RTU-3. Order a blower motor for it. It's a two horse, eleven forty.").readings
+    assert all(r.check for r in wanted if r.point in ("power", "speed"))
+    had = read_notes("RTU-3. Blower motor's a two horse, eleven forty, pulling five one.").readings
+    assert {r.point: r.check for r in had} == {"power": None, "speed": None, "current": None}

@@ -5,6 +5,7 @@ from __future__ import annotations
 from hatchnote.notes.doc import Doc, Draft, Mention
 from hatchnote.notes.fitting import TWO_WAYS
 from hatchnote.notes.subjects import COPULA, NOMINAL_VOLTS
+from hatchnote.notes.wordlists import words
 
 _SMALL = 10
 _FITTING = frozenset({"replace", "install", "order", "quote"})
@@ -43,6 +44,10 @@ def doubtful(doc: Doc, d: Draft) -> str | None:
         return "money is spoken of"
     if d.point == "opening" and m.value.ucum is None and not _opens(doc, d):
         return "what is open so far was not said"
+    if d.point == "time" and m.value.ucum is None:
+        return "seconds or minutes were not said"
+    if d.point in ("power", "speed") and d.basis == "rated" and d.rule in _OF_A_MOTOR and _wanted(doc, d):
+        return "may be the size of a part that was fitted or is wanted"
     if _lone_figure(doc, d, m):
         return "a small number without a unit"
     if d.point in _OF_A_PLATE and d.basis == "rated" and d.rule not in _TOLD and _fitted(doc, d):
@@ -78,7 +83,9 @@ def _pulled(doc: Doc, d: Draft, m: Mention) -> bool:
     begin, end = doc.sentences[d.sentence]
     if m.value is None or m.value.ucum is not None or d.value is None or d.value >= _LEAST_DRAWN:
         return False
-    return bool(_PULLS & set(doc.norm[max(begin, m.start - 4) : m.start])) and not _AMPS & set(doc.norm[begin:end])
+    return bool(_PULLS & set(doc.norm[max(begin, m.start - 4) : m.start])) and not _AMPS & set(
+        doc.norm[begin:end]
+    )
 
 
 _SOME = frozenset({"something", "some", "odd", "ish", "-ish", "change", "somethin'", "somethin"})
@@ -95,6 +102,18 @@ def _opens(doc: Doc, d: Draft) -> bool:
     """Whether a damper, a valve or a drive is spoken of near: "minimum" alone may be that of a gas pressure."""
     begin, end = doc.sentences[max(0, d.sentence - 2)][0], doc.sentences[d.sentence][1]
     return any(m.comp in _OPENING for m in doc.within(begin, end))
+
+
+_OF_A_MOTOR = frozenset({"speed behind the horses of a plate", "part with its point implied", "by its unit"})
+_WANTED = words(
+    "order ordered swap swapped new replace replaced install installed quote quoted need needs fitted"
+)
+_WANTED_BACK = 22
+
+
+def _wanted(doc: Doc, d: Draft) -> bool:
+    """Whether a motor was ordered or fitted shortly before its horses and its speed are told."""
+    return bool(_WANTED & {*doc.norm[max(0, d.start - _WANTED_BACK) : d.start]})
 
 
 def _lone_figure(doc: Doc, d: Draft, m: Mention) -> bool:
