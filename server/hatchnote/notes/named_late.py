@@ -38,9 +38,12 @@ def named_late(doc: Doc) -> None:
     only = len({m.slug for m in named}) == 1
     if not _looking_back(doc, first) and not (only and _begins(doc, first)):
         return
-    for i in range(first.start):
-        if doc.tag_at[i] is None:
-            doc.tag_at[i] = first.slug
+    for begin, end in doc.sentences:
+        if begin >= first.start:
+            break
+        if not any(x.comp and doc.vocabulary.components[x.comp].site for x in doc.within(begin, end)):
+            for i in range(begin, min(end, first.start)):  # a roof hatch told before is no machine's
+                doc.tag_at[i] = doc.tag_at[i] or first.slug
 
 
 def _begins(doc: Doc, m: Mention) -> bool:

@@ -124,7 +124,7 @@ def _cuts(doc: Doc, begin: int, end: int) -> list[int]:
         if _placed(doc, m.start):
             continue
         fresh = acts or (about != topic and (opens or (spoken and _value_follows(doc, m, end))))
-        if told and fresh and start - last >= 2:
+        if told and fresh and start - last >= 2 and not _joined(doc, start, m, end):
             out.append(start)
             last, told = start, False
         if about is not None and (topic is None or fresh):
@@ -133,6 +133,27 @@ def _cuts(doc: Doc, begin: int, end: int) -> list[int]:
             topic = None
             told = True
     return out
+
+
+_TELLS = words("is was are were looks has had reads runs needs got feels sounds seems won't isn't wasn't")
+
+
+def _joined(doc: Doc, start: int, m: Mention, end: int) -> bool:
+    """ "I swap the motor and the blade both": two parts of one act, nothing being told of the second."""
+    before = doc.owner[start - 1]
+    if doc.norm[start] != "and" or doc.tokens[start].brk or before is None or not before.comp or not m.comp:
+        return False
+    if any(doc.norm[k] not in _ARTICLES for k in range(start + 1, m.start)):
+        return False
+    if doc.tokens[m.stop - 1].lower.endswith(("'s", "’s")):
+        return False
+    after = doc.owner[m.stop] if m.stop < end and not doc.tokens[m.stop].brk else None
+    word = doc.norm[m.stop] if m.stop < end and not doc.tokens[m.stop].brk else ""
+    return (
+        word not in _TELLS
+        and (after is None or after.kind == "word")
+        and not (after and after.has("condition"))
+    )
 
 
 def _clause(doc: Doc, low: int, at: int) -> int:

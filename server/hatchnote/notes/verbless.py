@@ -247,6 +247,7 @@ def more_of_the_same(doc: Doc, begin: int, end: int, out: list[Act], before: lis
 
 def so_does(doc: Doc, begin: int, end: int, out: list[Act], before: list[Act]) -> None:
     """ "and so does the belt", "same with the filters": the act before, of another part."""
+    part_for_it(doc, begin, end, out, before)
     for i in range(begin, end - 2):
         if (doc.norm[i], doc.norm[i + 1]) not in (
             ("so", "does"),
@@ -268,6 +269,28 @@ def so_does(doc: Doc, begin: int, end: int, out: list[Act], before: list[Act]) -
             out.append(
                 Act(model.verb, model.state, i, i, part.stop, (begin, end), [obj], "the same of another part")
             )
+
+
+_AND_THEN = frozenset({"and", "then", "the", "a", "an", "new", "also", "plus", "so"})
+_SINCE = 32
+
+
+def part_for_it(doc: Doc, begin: int, end: int, out: list[Act], before: list[Act]) -> None:
+    """ "And then the run cap for it": a part that goes with the one just fitted."""
+    for part in components(doc, begin, min(end, begin + 8))[:1]:
+        if doc.norm[part.stop : part.stop + 2] != ["for", "it"] or part.stop + 2 > end:
+            continue
+        if set(doc.norm[begin : part.start]) - _AND_THEN or doc.norm[begin] not in _AND_THEN:
+            continue
+        model = next((a for a in reversed([*before, *out]) if a.start < part.start), None)
+        fitted = model is not None and model.verb in ("replace", "install", "order") and model.objects
+        if model is None or not fitted or part.start - model.start > _SINCE:
+            continue
+        if any(o.comp == part.comp for a in out for o in a.objects):
+            continue
+        obj = from_mention(doc, part)
+        rule = f"{model.verb}: goes with it"
+        out.append(Act(model.verb, model.state, part.start, begin, part.stop, (begin, end), [obj], rule))
 
 
 _USUAL = {
