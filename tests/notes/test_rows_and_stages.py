@@ -46,6 +46,24 @@ ROWS = {
         "RTU-1 manifold-pressure 3.5 in. w.c. high",
         "RTU-2 manifold-pressure 3.4 in. w.c.",
     ],
+    "Low fire first, high fire second. Manifold one six and three four. Stack three ten, three ninety.": [
+        "manifold-pressure 1.6 in. w.c. low",
+        "manifold-pressure 3.4 in. w.c. high",
+        "stack-temperature 310 °F low",
+        "stack-temperature 390 °F high",
+    ],
+    "Low fire found two oh, left one seven. High fire found three nine, left three five.": [
+        "manifold-pressure 1.7 in. w.c. low as-left",
+        "manifold-pressure 2 in. w.c. low as-found",
+        "manifold-pressure 3.5 in. w.c. high as-left",
+        "manifold-pressure 3.9 in. w.c. high as-found",
+    ],
+    "Low: one seven manifold, thirty rise. High: three five manifold, fifty rise.": [
+        "manifold-pressure 1.7 in. w.c. low",
+        "manifold-pressure 3.5 in. w.c. high",
+        "temperature-rise 30 °F low",
+        "temperature-rise 50 °F high",
+    ],
     "Low side seventy, high side two fifty.": ["discharge-pressure 250 psig", "suction-pressure 70 psig"],
 }
 

@@ -14,28 +14,39 @@ _COLD = words("suction-pressure discharge-pressure liquid-pressure superheat sub
 _SMALL = words(
     """
     numbers number readings reading first then next now on at in for to the a and of going over up okay so test
-    results combustion same thing here is are this that's it's
+    results combustion same thing here is are this that's it's second always each order pairs columns column
     """
 )
 _BEHIND_NO_STAGE = words("side pressure head suction voltage limit charge temp temperature ambient gas level spot")
 _LONGEST = 7
-_ORDINALS = {"first": "low", "second": "high"}
+_ORDINALS = {"first": "low", "second": "high", "one": "low", "two": "high", "1": "low", "2": "high"}
 
 
 def stages_by_side(doc: Doc) -> None:
-    """Make stages of "low and high" and of "on low" where something is read that has firing stages."""
+    """Make stages of "low and high", "on low" and "low: ..." where something is read that has firing stages.
+
+    The stages of a sentence that reads gas or flue are firing stages, also where they are told by number.
+    """
     for begin, end in doc.sentences:
         here = doc.within(begin, end)
         fired = any(m.has("point", *_FIRED) for m in here)
         if not fired or any(m.has("point", *_COLD) and not _low_or_high(doc, m) for m in here):
             continue
+        for m in here:
+            if m.kind == "stage" and not m.slug:
+                m.slug = _by_number(doc, m)
         for i in range(begin, end):
             if doc.norm[i] not in ("low", "high") or not _bare(doc, i, end):
                 continue
+            opens = (i == begin or doc.tokens[i].brk > 0) and i + 1 < end and doc.tokens[i + 1].brk > 0
             pair = doc.norm[i + 1 : i + 3] in (["and", "high"], ["and", "low"])
             other = doc.norm[max(begin, i - 2) : i] in (["low", "and"], ["high", "and"])
-            if pair or other or (i > begin and doc.norm[i - 1] == "on"):
+            if opens or pair or other or (i > begin and doc.norm[i - 1] == "on"):
                 take_over(doc, i, i + 1, "stage", doc.norm[i])
+
+
+def _by_number(doc: Doc, m: Mention) -> str:
+    return next((_ORDINALS[w] for w in doc.norm[m.start : m.stop] if w in _ORDINALS), "")
 
 
 def _low_or_high(doc: Doc, m: Mention) -> bool:
@@ -66,31 +77,38 @@ def in_pairs(doc: Doc, drafts: list[Draft], begin: int, end: int) -> None:
 
 
 def under_headings(doc: Doc, by_sentence: dict[int, list[Draft]]) -> None:
-    """Give what is read below "Low fire." its stage, up to the next heading, machine or cooling circuit."""
-    stage: str | None = None
+    """Give what is read below "Low fire." its stage, up to the next heading, machine or cooling circuit.
+
+    Below "Low fire, then high fire." the two values of every point are taken in that order.
+    """
+    stages: list[str] = []
     tag: str | None = None
     for number, begin, end in doc.numbered_sentences():
         here = by_sentence.get(number, [])
         named = [m for m in doc.within(begin, end) if m.kind == "stage"]
         if named and not here and _heads(doc, named, begin, end):
-            stage = named[-1].slug or _ORDINALS.get(doc.norm[named[-1].start])
+            stages = [s for s in (m.slug or _by_number(doc, m) for m in named) if s]
             tag = doc.tag_at[named[-1].start]
             continue
         if any(m.kind == "machine" for m in doc.within(begin, end)):
-            stage = None
-        if stage is None or not here:
+            stages = []
+        if not stages or not here:
             continue
         if doc.tag_at[here[0].at] != tag or any(d.point in _COLD for d in here) or named:
-            stage = None
+            stages = []
             continue
-        for d in here:
-            if d.stage is None and d.point in _FIRED and d.basis == "measured":
-                d.stage = stage
+        fired = [d for d in here if d.stage is None and d.point in _FIRED and d.basis == "measured"]
+        for point in {d.point for d in fired}:
+            alike = [d for d in fired if d.point == point]
+            if len(stages) == 1 or len(alike) == len(stages):
+                for k, d in enumerate(alike):
+                    d.stage = stages[k % len(stages)]
 
 
 def _heads(doc: Doc, named: list[Mention], begin: int, end: int) -> bool:
-    if len(named) != 1 or end - begin > _LONGEST:
+    if len(named) > 2 or end - begin > _LONGEST * len(named) or len({m.slug for m in named}) < len(named):
         return False
-    rest = [doc.norm[i] for i in range(begin, end) if not named[0].start <= i < named[0].stop]
+    inside = {i for m in named for i in range(m.start, m.stop)}
+    rest = [doc.norm[i] for i in range(begin, end) if i not in inside]
     machines = {w for m in doc.within(begin, end) if m.kind == "machine" for w in doc.norm[m.start : m.stop]}
     return all(w in _SMALL or w in machines for w in rest)

@@ -218,12 +218,15 @@ def across_legs(line: Line, k: int) -> bool:
 
 def at_fire(line: Line, k: int) -> bool:
     """ "High fire three five, low fire one seven": gas at the manifold, where nothing was named. Marked."""
-    m, before = line.items[k], line.items[k - 1] if k else None
+    m, j = line.items[k], k - 1
+    while j >= 0 and line.items[j].has("cue", "found", "was", "left"):
+        j -= 1  # "high fire found four oh"
+    before = line.items[j] if j >= 0 else None
     if (
         before is None
         or before.kind != "stage"
         or not before.slug
-        or m.start - before.stop > 1
+        or m.start - before.stop > (1 if j == k - 1 else 3)
         or m.value is None
     ):
         return False
