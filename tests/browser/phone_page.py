@@ -46,7 +46,7 @@ def outbox(page):
     return page.evaluate("hatchnote.outbox.rows()")
 
 
-def wait_until(page, question, what, timeout_s=60):
+def wait_until(page, question, what, timeout_s=180):
     """Ask the page until the answer is true."""
     end = time.monotonic() + timeout_s
     while not page.evaluate(question):
@@ -54,7 +54,7 @@ def wait_until(page, question, what, timeout_s=60):
         page.wait_for_timeout(150)
 
 
-def wait_sent(page, timeout_s=60):
+def wait_sent(page, timeout_s=180):
     """Until everything in the outbox has arrived, with proof."""
     wait_until(
         page,

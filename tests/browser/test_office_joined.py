@@ -220,6 +220,7 @@ def test_a_caption_half_typed_outlives_somebody_elses_change_and_the_click_behin
     shown(page, "r-oat", "87")
     page.keyboard.type("middle unit")
     page.click(".photo >> text=Leave out")
+    page.locator(".photo >> text=Put back").wait_for()  # "All saved" may still be said of the caption alone
     saved(page)
     (photo,) = [p for m in ticket_of(office_house, scene)["equipment"] for p in m["photos"]]
     assert (photo["caption"], photo["left_out"]) == ("Plate of the middle unit", True)
