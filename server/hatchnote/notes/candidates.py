@@ -279,7 +279,8 @@ def elsewhere(line: Line, m: Mention) -> bool:
     """Whether the clause tells of something else: "the key was left at window three", "pie was two ninety five"."""
     doc = line.doc
     start = m.start
-    if doc.norm[line.begin] in _OTHERS and doc.norm[line.begin + 1] in _HAD and not any(x.comp or x.has("point") for x in line.items):
+    others = doc.norm[line.begin] in _OTHERS and doc.norm[line.begin + 1 : line.begin + 2] != []
+    if others and doc.norm[line.begin + 1] in _HAD and not any(x.comp or x.has("point") for x in line.items):
         return True  # "they had eleven inches last night"
     while start > line.begin and not doc.tokens[start].brk:
         owner = doc.owner[start - 1]

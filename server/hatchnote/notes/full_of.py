@@ -20,6 +20,7 @@ _LEADS = {
 _OTHERS = {"covered": "in", "coated": "in", "caked": "in"}
 _WATER = words("water rainwater rain condensate")
 _GOOD = words("ants refrigerant charge gas oil juice air life grease it them holes hole foam insulation")
+_COVERS = words("tarp plastic cardboard plywood cover board sheet bag paint snow")
 _ENDS = words("and but so on in at from which that is are was i with over all the then around under where")
 _MOST = 3
 
@@ -58,7 +59,7 @@ def full_of(doc: Doc) -> None:
             if doc.norm[stop - 1] in _WATER:
                 break
         what = {*doc.norm[i + 2 : stop]}
-        if stop == i + 2 or what & _GOOD:
+        if stop == i + 2 or what & (_GOOD | _COVERS):
             continue
         slug = "flooded" if what & _WATER else "dirty"
         for other in doc.within(i, stop):

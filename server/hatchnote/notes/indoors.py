@@ -50,7 +50,18 @@ def indoors(line: Line, k: int) -> bool:
         return draft is not None
     if waiting or not _in_a_room(line, m):
         return False
-    return take(line, m, Subject(["space-temperature"], m.start), "told of a room") is not None
+    draft = take(line, m, Subject(["space-temperature"], m.start), "told of a room")
+    if draft is not None and value.ucum is None and not _told_how_warm(line, m):
+        draft.doubts.append("the point was not said with the number")
+    return draft is not None
+
+
+def _told_how_warm(line: Line, m: Mention) -> bool:
+    """Whether a copula leads to the value, it opens its clause, or a word of change follows: not "we seat eighty"."""
+    doc = line.doc
+    opens = m.start == line.begin or bool(doc.tokens[m.start].brk)
+    leads = doc.norm[m.start - 1] in COPULA or doc.norm[m.start - 1] in ("holding", "about", "it's")
+    return opens or leads or bool({"dropping", "falling", "climbing", "rising"} & {*doc.norm[m.stop : m.stop + 6]})
 
 
 def _in_a_room(line: Line, m: Mention) -> bool:

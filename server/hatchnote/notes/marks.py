@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from hatchnote.notes.doc import Doc, Repair
 from hatchnote.notes.firing_stages import stages_by_side
+from hatchnote.notes.legs_between import legs_between
 from hatchnote.notes.legs_listed import legs_listed
 from hatchnote.notes.legs_named import find_legs
 from hatchnote.notes.machines import number_word
@@ -29,6 +30,7 @@ def marks(doc: Doc) -> None:
     _next_circuits(doc)
     legs_listed(doc)
     find_legs(doc)
+    legs_between(doc)
     find_part_numbers(doc)
     doc.settle()
     part_rows(doc)

@@ -34,7 +34,9 @@ def row_on(doc: Doc) -> None:
                 continue
             numbers, stop = _row(doc, i + 1, end)
             after = doc.norm[stop] if stop < end and not doc.tokens[stop].brk else ""
-            if len(numbers) < 2 or after not in _TOLD:
+            told = doc.owner[stop] if stop < end else None
+            act = told is not None and (any(t.form == "past" for t in told.of("verb")) or told.has("condition"))
+            if len(numbers) < 2 or (after not in _TOLD and not act):
                 continue
             if single or not _of_machines(doc, begin, end, len(numbers)):
                 _of_one_machine(doc, begin, i, stop, numbers)

@@ -43,6 +43,8 @@ def off_by_itself(doc: Doc, m: Mention, state: str, found: list[Object], begin: 
     behind = " ".join(doc.norm[m.stop : min(end, m.stop + 4)])
     if doc.norm[m.start - 1] in _IS and gas and behind.startswith(_BY_OTHERS):
         return True
+    if behind.startswith(("at the disconnect", "at the breaker", "at the switch")):
+        return False
     if doc.norm[m.start - 1] in ("was", "were", "been") and behind.startswith(_FOUND):
         return True
     runs = before is not None and before.comp in _RUNS and before.part and not before.modifier

@@ -16,6 +16,7 @@ _OUT_OF = (
     ("against", "an"),
     ("off", "a"),
 )
+_OTHER_THINGS = frozenset({"breaker", "fuse", "circuit", "disconnect", "contactor", "pole", "day", "scale", "meter"})
 _RATED = frozenset({"capacitance", "current", "gas-input", "airflow", "speed"})
 
 
@@ -32,6 +33,9 @@ def out_of(line: Line, k: int) -> bool:
     if any(t.brk for t in tokens) or any(t.text == "A" for t in tokens) or _on_a_leg(line, m.stop):
         return False
     part = as_mention(last)
+    if _OTHER_THINGS & {*line.doc.norm[m.stop : m.stop + 2]}:
+        m.claimed = "a name"  # "fourteen on a thirty amp breaker": what feeds it, no rating of its own
+        return True
     if fit(line.points[last.point], m.value, last.component).cost >= UNLIKELY:
         return False
     draft = take(line, m, Subject([last.point], m.start, part), "the rating of what was read")

@@ -23,7 +23,6 @@ CONTRACTIONS = {f"{stem}t": f"{stem}'t" for stem in _NOT} | {
     "hes": "he's",
     "shes": "she's",
     "youre": "you're",
-    "lets": "let's",
 }
 """Those that are no word of their own without the apostrophe ("hell", "well", "ill", "were" are)."""
 _BEHIND_IT = words(
