@@ -131,6 +131,8 @@ READINGS = {
         "compressor 2 current 12.1 A",
     ],
     "Contactor's pitted, two pole thirty amp, I'd change it next time.": [],
+    "A is one eighteen to ground and B's one nineteen to ground.": ["voltage 118 V", "voltage 119 V"],
+    "Compressor one reads two hundred to ground.": ["compressor 1 insulation-resistance 200 Mohm"],
     "I've got 26.1 volts control now instead of 21.": [
         "control-voltage 21 V as-found",
         "control-voltage 26.1 V as-left",

@@ -18,6 +18,20 @@ _BOUNDS = frozenset(["under", "below", "over", "above", "than"])
 _SAYS_PARTS = frozenset(["point", ".", "half", "and", "quarter", "quarters"])
 
 
+_MEGGED = words("meg megs megged meggered megger megging ohm ohms ohmed winding windings")
+_WOUND = frozenset({"compressor", "supply-fan-motor", "condenser-fan-motor", "inducer-motor", "crankcase-heater"})
+
+
+def _volts_to_ground(line: Line, m: Mention, subject: Subject) -> bool:
+    """ "One twenty to ground on A": volts, where neither ohms nor anything wound is spoken of."""
+    if m.value is None or m.value.ucum is not None or m.value.text or subject.mention is None:
+        return False
+    if doc_words(line.doc, subject.mention) != "to ground" or subject.comp is not None:
+        return False
+    wound = any(x.comp in _WOUND for x in line.items)
+    return not wound and not _MEGGED & {*line.doc.norm[line.begin : line.end]}
+
+
 def take(line: Line, m: Mention, subject: Subject, rule: str) -> Draft | None:
     value = m.value
     assert value is not None
@@ -30,6 +44,8 @@ def take(line: Line, m: Mention, subject: Subject, rule: str) -> Draft | None:
         slugs = [megged, *(s for s in slugs if s != megged)]  # "I meg it and get point oh two megs"
     if "voltage" in slugs or "control-voltage" in slugs:
         slugs = _which_volts(m, subject, slugs)
+    if slugs[:1] == [megged] and _volts_to_ground(line, m, subject):
+        slugs = ["voltage"]
     unsaid = subject.mention is not None and doc_words(line.doc, subject.mention) == "gas pressure"
     if unsaid and value.first > _MOST_MANIFOLD:
         slugs = ["inlet-gas-pressure"]
