@@ -15,7 +15,8 @@ _ARTICLES = frozenset({"a", "an", "the", "her", "its", "some", "another"})
 _JOINTS = frozenset({"and", "with", "so", "then", "plus", "also", "now"})
 _AFTER = words(
     """
-    as well along for on and in on too installed with there today plus for also now all throughout around both while when
+    as well along for on and in on too installed with there today plus for also now all throughout around both while
+    when
     """
 )
 _GIVEN = words("got gave given getting give put treated")
