@@ -133,6 +133,10 @@ READINGS = {
     "Contactor's pitted, two pole thirty amp, I'd change it next time.": [],
     "A is one eighteen to ground and B's one nineteen to ground.": ["voltage 118 V", "voltage 119 V"],
     "Compressor one reads two hundred to ground.": ["compressor 1 insulation-resistance 200 Mohm"],
+    "Return static minus 0.36 supply plus 0.42": [
+        "static-pressure -0.36 in. w.c. return",
+        "static-pressure 0.42 in. w.c. supply",
+    ],
     "I've got 26.1 volts control now instead of 21.": [
         "control-voltage 21 V as-found",
         "control-voltage 26.1 V as-left",
@@ -239,3 +243,8 @@ def test_of_two_sizes_the_new_one_was_fitted():
 
 def test_a_blown_fuse_was_not_cleaned():
     assert all_of("Blew the fuse again, so there is a short.")[1] == []
+
+
+def test_tablets_are_no_part_and_a_label_read_is_no_labelling():
+    assert all_of("Drain pan was slimy. Dropped four tabs in.")[2] == []
+    assert all_of("The switch is labelled point six five.")[1] == []

@@ -23,7 +23,7 @@ def position_of_last(line: Line, m: Mention) -> Subject | None:
         return None
     i = m.start - 1
     while i > line.begin and (
-        line.doc.norm[i] in COPULA or line.doc.norm[i] in ("minus", "negative", "about")
+        line.doc.norm[i] in COPULA or line.doc.norm[i] in ("minus", "negative", "about", "plus", "positive", "+")
     ):
         i -= 1
     if any(line.doc.tokens[x].brk for x in range(i + 1, m.start + 1)):
