@@ -38,6 +38,9 @@ def meant(doc: Doc, verb: Mention, term: Term, begin: int, end: int) -> list[Obj
                 )
             ]
         count = count_at(doc, i)
+        behind = doc.owner[i + 1] if count is not None and i + 1 < end else None
+        if behind is not None and behind.has("cue", "thing", "stranger"):
+            return []  # "dropped four tabs in"
         if count is not None or word in ("a", "an", "new"):
             size = _size_right_behind(doc, i, end)
             if size is not None:
