@@ -47,7 +47,11 @@ def give_basis(
     if last is not None and last.slug == "was" and len(leading) > 1:
         told = leading[-2]
         near = told.start >= previous - 1 and last.start - told.stop <= 6
-        if told.slug in ("rated", "set") and near and not any(doc.tokens[i].brk for i in range(told.stop, last.start)):
+        if (
+            told.slug in ("rated", "set")
+            and near
+            and not any(doc.tokens[i].brk for i in range(told.stop, last.start))
+        ):
             last = told  # "the target for this orifice was fourteen"
     brought = last is not None and last.slug == "setting"
     if brought and trailing is not None and {"per", "by"} & {*doc.norm[d.stop : trailing.start]}:
@@ -99,7 +103,9 @@ def give_basis(
         found = any(
             c.slug in ("found", "was")
             and c.start >= previous - 1
-            and not any(m.has("condition") for m in doc.within(c.stop, d.start))  # "the cap was swelled, it's a ten"
+            and not any(
+                m.has("condition") for m in doc.within(c.stop, d.start)
+            )  # "the cap was swelled, it's a ten"
             for c in leading
         )
         found = found and d.point == "capacitance" and doc.norm[d.start - 1] not in ("a", "an", "the")

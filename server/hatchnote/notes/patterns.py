@@ -23,7 +23,8 @@ def position_of_last(line: Line, m: Mention) -> Subject | None:
         return None
     i = m.start - 1
     while i > line.begin and (
-        line.doc.norm[i] in COPULA or line.doc.norm[i] in ("minus", "negative", "about", "plus", "positive", "+")
+        line.doc.norm[i] in COPULA
+        or line.doc.norm[i] in ("minus", "negative", "about", "plus", "positive", "+")
     ):
         i -= 1
     if any(line.doc.tokens[x].brk for x in range(i + 1, m.start + 1)):
@@ -173,7 +174,9 @@ def plate_speed(line: Line, k: int) -> bool:
     """ "It's a five horse, seventeen fifty": the speed on a motor's plate, behind its size."""
     m, last = line.items[k], line.made[-1] if line.made else None
     if last is None and len(line.items) == 1 and line.state.last is not None:
-        last = line.state.last if line.state.last.sentence == line.index - 1 else None  # "Five horse. Seventeen forty."
+        last = (
+            line.state.last if line.state.last.sentence == line.index - 1 else None
+        )  # "Five horse. Seventeen forty."
     if (
         last is None
         or last.point != "power"

@@ -97,7 +97,10 @@ def _only_a_place(line: Line, subject: Subject) -> bool:
 
 def named_word(line: Line, k: int) -> None:
     m = line.items[k]
-    if m.claimed in ("suffix", "position", SECTION) or line.doc.norm[m.start - 1 : m.stop] == ["same", "legs"]:
+    if m.claimed in ("suffix", "position", SECTION) or line.doc.norm[m.start - 1 : m.stop] == [
+        "same",
+        "legs",
+    ]:
         return
     if m.has("point", "co") and dioxide(line, m):
         line.subject, line.foreign = None, True
