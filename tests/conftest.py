@@ -28,7 +28,9 @@ def pytest_collection_modifyitems(items):
             if not item.get_closest_marker(mark) or any(map(shutil.which, programs)):
                 continue
             if strict:
-                raise pytest.UsageError(f"{programs[0]} is not installed, and these tests may not be skipped here.")
+                raise pytest.UsageError(
+                    f"{programs[0]} is not installed, and these tests may not be skipped here."
+                )
             item.add_marker(pytest.mark.skip(reason=f"{programs[0]} is not installed on this machine"))
 
 

@@ -12,7 +12,12 @@ from hatchnote.cli import main
 
 ROOT = Path(__file__).parents[1]
 sys.path.insert(0, str(ROOT / "tools"))
-PAGES = [ROOT / "README.md", ROOT / "DEVELOPERS.md", ROOT / "CHANGELOG.md", *sorted((ROOT / "docs").glob("*.md"))]
+PAGES = [
+    ROOT / "README.md",
+    ROOT / "DEVELOPERS.md",
+    ROOT / "CHANGELOG.md",
+    *sorted((ROOT / "docs").glob("*.md")),
+]
 
 
 def test_the_table_of_settings_is_the_one_in_the_code():

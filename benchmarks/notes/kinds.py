@@ -53,7 +53,9 @@ def errors(missing: list, surplus: list, least: float) -> Iterator[tuple[tuple |
 def main(files: list[str]) -> None:
     for kind, fields in KINDS.items():
         tally: Counter[str] = Counter()
-        for row in (json.loads(line) for file in files for line in Path(file).read_text("utf-8").splitlines()):
+        for row in (
+            json.loads(line) for file in files for line in Path(file).read_text("utf-8").splitlines()
+        ):
             want = Counter(key(x, fields) for x in row["gold"][kind])
             got = Counter(found(x, fields) for x in getattr(read_notes(row["script"]), kind))
             for m, s in errors(list((want - got).elements()), list((got - want).elements()), ALIKE[kind]):

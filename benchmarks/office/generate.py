@@ -134,7 +134,9 @@ def _copies(
             value = round(r["value"] * chance.uniform(0.9, 1.1), 1)
             new = {"ticket_id": id, "site_id": site_id, "date": date, "tag": tags[k % 2], "value": value}
             rows["readings"].append({**r, **new})
-        facets = tickets.facets(status=ticket["status"], site_id=site_id, technician_id=technician_id, date=date)
+        facets = tickets.facets(
+            status=ticket["status"], site_id=site_id, technician_id=technician_id, date=date
+        )
         words = " ".join(chance.choices(WORDS, k=90))
         search.append((seq + n, words, " ".join(tags), pattern["search"]["parts"], site, technician, facets))
     with store.db.write() as connection:

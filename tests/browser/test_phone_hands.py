@@ -131,7 +131,9 @@ def test_the_browser_sends_with_the_page_closed(phone, house):
 def test_the_keypad_shows_what_the_new_value_gives(phone, house):
     nell = Person(house.address, "Nell")
     visit = scene.write_visit(nell, site="Look ahead", text=NOTE)
-    nell.call("POST", "/read", {"text": NOTE, "equipment": []})  # so that the server has loaded what it reads with
+    nell.call(
+        "POST", "/read", {"text": NOTE, "equipment": []}
+    )  # so that the server has loaded what it reads with
     open_machine(phone, house, visit)
     phone.locator(".reading", has_text="Suction pressure").click()
     keypad = phone.get_by_role("dialog")

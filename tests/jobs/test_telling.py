@@ -135,13 +135,21 @@ def test_old_sound_goes_and_words_and_record_stay(store, settings, approved, clo
     assert tidy(store, keep)["sound"] == 0
 
 
-def test_sound_let_go_of_before_does_not_stand_in_the_way_of_more(store, settings, approved, clock, monkeypatch):
+def test_sound_let_go_of_before_does_not_stand_in_the_way_of_more(
+    store, settings, approved, clock, monkeypatch
+):
     keep = Settings(data=store.folder, keep_sound_days=30)
     monkeypatch.setattr(upkeep, "AT_ONCE", 1)
     clock.now += 31 * 86400
     assert tidy(store, keep)["sound"] == 1
     segment = store.db.row("SELECT * FROM segments")
-    another = {**segment, "id": "another", "seq": 1, "let_go_at": None, "blob_sha256": store.blobs.put(b"more sound")}
+    another = {
+        **segment,
+        "id": "another",
+        "seq": 1,
+        "let_go_at": None,
+        "blob_sha256": store.blobs.put(b"more sound"),
+    }
     store.db.insert("segments", another)
     assert tidy(store, keep)["sound"] == 1
     assert list(store.blobs.digests()) == []

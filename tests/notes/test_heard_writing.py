@@ -249,10 +249,15 @@ def test_a_capacitor_sized_in_microns():
 
 
 def test_an_ending_lost_behind_something_done_is_done_and_marked():
-    for said in ("Cleaned the flame sensor and replace the igniter.", "Tighten the belt and grease the bearings."):
+    for said in (
+        "Cleaned the flame sensor and replace the igniter.",
+        "Tighten the belt and grease the bearings.",
+    ):
         work = read_notes(heard(f"RTU-4. {said}")).work
         assert [w.state for w in work] == ["done", "done"] and work[1].check is not None
-    later = read_notes(heard("RTU-4. Cleaned the flame sensor and need to replace the igniter tomorrow.")).work
+    later = read_notes(
+        heard("RTU-4. Cleaned the flame sensor and need to replace the igniter tomorrow.")
+    ).work
     assert [w.state for w in later] == ["done", "needed"]
 
 

@@ -112,7 +112,9 @@ def test_a_plain_no_takes_back(text):
 
 def test_h_p_is_a_machine_before_its_number_and_a_size_behind_one():
     assert [r.tag for r in read_notes("H P two, suction seventy eight.").readings] == ["HP-2"]
-    assert [r.tag for r in read_notes("The fan has a five H P two thirty volt motor.").readings if r.tag] == []
+    assert [
+        r.tag for r in read_notes("The fan has a five H P two thirty volt motor.").readings if r.tag
+    ] == []
 
 
 def test_a_tag_said_figure_by_figure():

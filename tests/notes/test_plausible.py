@@ -45,12 +45,17 @@ def test_a_leg_that_stands_apart_is_marked():
 
 
 def test_legs_that_differ_a_little_or_all_are_not_marked():
-    for text in ("RTU-6. Voltage L1 to L2 461, L2 to L3 463, L1 to L3 458.", "RTU-6. Blower amps 8.2, 8.8, 8.4."):
+    for text in (
+        "RTU-6. Voltage L1 to L2 461, L2 to L3 463, L1 to L3 458.",
+        "RTU-6. Blower amps 8.2, 8.8, 8.4.",
+    ):
         assert not any(r.check for r in read_notes(heard(text)).readings)
 
 
 def test_typed_values_are_what_was_meant():
-    typed = read_notes("RTU-6. Blower amps 8.2, 3.3, 8.1. Suction 121, head 345, suction 71, superheat 12.").readings
+    typed = read_notes(
+        "RTU-6. Blower amps 8.2, 3.3, 8.1. Suction 121, head 345, suction 71, superheat 12."
+    ).readings
     assert not any("apart" in check_of(r) or "breath" in check_of(r) for r in typed)
 
 
@@ -74,7 +79,9 @@ def test_degrees_and_humidity_grouped_oddly_are_read_the_likely_way():
 
 
 def test_a_point_taken_for_its_sign():
-    [got] = [r for r in readings(heard("RTU-6. Space is 74.5, set.72."), "space-temperature") if r.basis == "set"]
+    [got] = [
+        r for r in readings(heard("RTU-6. Space is 74.5, set.72."), "space-temperature") if r.basis == "set"
+    ]
     assert got.value == 72 and got.check is not None
 
 
@@ -121,7 +128,9 @@ def test_control_volts_without_their_point():
 
 
 def test_what_was_done_is_repaired_by_sound_before_its_object():
-    work = read_notes(heard("RTU-6. Lineed up the sheaves. Graesed both bearings. Marvin the helper left.", p=0.6)).work
+    work = read_notes(
+        heard("RTU-6. Lineed up the sheaves. Graesed both bearings. Marvin the helper left.", p=0.6)
+    ).work
     assert [(w.verb, w.component, bool(w.check)) for w in work] == [
         ("align", "sheave", True),
         ("lubricate", "bearing", True),

@@ -157,7 +157,9 @@ def test_forms_written_short_are_written_out():
     assert list(expand("as found")) == ["as found"]
 
 
-@pytest.mark.parametrize("said", ["left [it", "left it] at", "left [it (at)]", "a|b", "(a|b" + "|c" * 10_001 + ")"])
+@pytest.mark.parametrize(
+    "said", ["left [it", "left it] at", "left [it (at)]", "a|b", "(a|b" + "|c" * 10_001 + ")"]
+)
 def test_a_form_written_short_that_cannot_be_written_out_is_refused(said):
     with pytest.raises(ValueError, match="list of forms"):
         list(expand(said))

@@ -14,7 +14,11 @@ CASES = {
         ["6 air-filter 20x20x2 installed"],
         [],
     ),
-    "Two new belts, A fifty fours.": (["replace supply-fan-belt x2 done"], ["2 supply-fan-belt A54 installed"], []),
+    "Two new belts, A fifty fours.": (
+        ["replace supply-fan-belt x2 done"],
+        ["2 supply-fan-belt A54 installed"],
+        [],
+    ),
     "No heat exchanger cracks, no gas leaks.": ([], [], []),
     "Threw in a new igniter.": (["replace igniter done"], ["1 igniter installed"], []),
     "Hung a new condenser fan motor, one third horse ten seventy five.": (

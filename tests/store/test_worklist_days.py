@@ -45,7 +45,11 @@ def test_tickets_indexed_before_there_were_such_words_get_them(tmp_path, monkeyp
     monkeypatch.setattr(migrations, "STEPS", every)
     store = open_store(tmp_path)
     kept = store.db.row("SELECT rowid, words, facets FROM ticket_search")
-    assert kept == {"rowid": 7, "words": "suction", "facets": "status_draft year_2026 month_202603 day_20260304"}
+    assert kept == {
+        "rowid": 7,
+        "words": "suction",
+        "facets": "status_draft year_2026 month_202603 day_20260304",
+    }
     found = "SELECT rowid FROM ticket_search WHERE ticket_search MATCH 'facets : day_20260304'"
     assert store.db.value(found) == 7
     store.close()

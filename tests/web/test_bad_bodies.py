@@ -8,7 +8,14 @@ AT = "2026-03-04T15:00:00Z"
 
 @pytest.mark.parametrize(
     ("field", "value"),
-    [("volts", 208), ("rise_min", "40"), ("belt", 7), ("refrigerant", 5), ("volts", {"a": 1}), ("volts", True)],
+    [
+        ("volts", 208),
+        ("rise_min", "40"),
+        ("belt", 7),
+        ("refrigerant", 5),
+        ("volts", {"a": 1}),
+        ("volts", True),
+    ],
 )
 def test_a_nameplate_with_a_value_of_the_wrong_kind(olga, field, value):
     site = new_id()

@@ -181,7 +181,9 @@ def test_a_clean_table_is_written_once_and_twice_is_the_same(olga):
 
 
 def test_a_table_with_few_columns_leaves_what_was_entered_before(olga):
-    table = "site,address,altitude_ft,tag,nicknames,volts,phase\nMill Lane,1 Mill Lane,900,RTU-1,old one,460,3\n"
+    table = (
+        "site,address,altitude_ft,tag,nicknames,volts,phase\nMill Lane,1 Mill Lane,900,RTU-1,old one,460,3\n"
+    )
     olga.post("/imports/equipment", {"csv": table})
     few = "site,tag,volts,refrigerant,nicknames\nmill lane,rtu-1,,R-410A,\n"
     dry = olga.post("/imports/equipment?dry_run=1", {"csv": few}).json

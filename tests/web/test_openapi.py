@@ -82,7 +82,13 @@ def test_generated_requests_meet_no_server_error_and_no_undocumented_answer(
     schema, sign_in, visit, recording, upload
 ):
     """Every operation as an administrator, with valid and invalid data, on things that are there and that are not."""
-    there = {"uploads": upload, "recordings": recording, "media": recording, "tickets": visit, "documents": visit}
+    there = {
+        "uploads": upload,
+        "recordings": recording,
+        "media": recording,
+        "tickets": visit,
+        "documents": visit,
+    }
     there |= {"visits_put_visit": visit, "visits_get_visit": visit}
     adam = sign_in("adam")
     cookie = adam.client.get_cookie("hatchnote_session").value

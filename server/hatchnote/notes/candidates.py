@@ -105,7 +105,12 @@ def point_behind(line: Line, k: int) -> Subject | None:
             return None
         owner = line.doc.owner[i]
         if owner is None:
-            if i == m.stop and m.value is not None and m.value.ucum in ("[degF]", "Cel") and line.doc.norm[i] == "drop":
+            if (
+                i == m.stop
+                and m.value is not None
+                and m.value.ucum in ("[degF]", "Cel")
+                and line.doc.norm[i] == "drop"
+            ):
                 return Subject(["temperature-drop"], i)  # "that's a nineteen degree drop"
             if line.doc.norm[i] not in FILLERS:
                 return None
@@ -165,8 +170,12 @@ def point_behind(line: Line, k: int) -> Subject | None:
             ]
             last = line.made[-1] if line.made else None
             if last is not None and last.point in named and doc_and(line, last.stop, m.start):
-                rest = [p for p in named if p != last.point]  # "... at the disconnect and two oh six at the contactor"
-                return Subject([last.point, *rest], owner.start, owner, strong=False, same=True, mention=owner)
+                rest = [
+                    p for p in named if p != last.point
+                ]  # "... at the disconnect and two oh six at the contactor"
+                return Subject(
+                    [last.point, *rest], owner.start, owner, strong=False, same=True, mention=owner
+                )
             return Subject(named, owner.start, owner, strong=False, mention=owner)
         return None
     return None
@@ -251,7 +260,12 @@ def left_of_last(line: Line, k: int) -> Subject | None:
     m = line.items[k]
     before = line.items[k - 1] if k else None
     last = line.made[-1] if line.made else None
-    if before is None or last is None or not before.has("cue", "left", "setting") or m.start - before.stop > 1:
+    if (
+        before is None
+        or last is None
+        or not before.has("cue", "left", "setting")
+        or m.start - before.stop > 1
+    ):
         return None
     if last.text or last.basis != "measured" or m.value is None:
         return None
@@ -310,7 +324,16 @@ def _same_now(line: Line, k: int) -> list[Subject]:
 def it_is_at(line: Line, m: Mention) -> bool:
     """ "Put back in auto following the sensor, it's at 43": the part spoken of, however far back."""
     i = m.start - 1
-    while i > line.begin and line.doc.norm[i] in ("at", "about", "around", "only", "down", "up", "running", "still"):
+    while i > line.begin and line.doc.norm[i] in (
+        "at",
+        "about",
+        "around",
+        "only",
+        "down",
+        "up",
+        "running",
+        "still",
+    ):
         i -= 1
     return i < m.start - 1 and i > line.begin and line.doc.norm[i] == "it's"
 
@@ -413,7 +436,9 @@ def weighed(line: Line, m: Mention) -> Subject | None:
         and not any(behind.startswith(w) or f" {w}" in f" {behind}" for w in _IN_IT)
     ):
         return None
-    out = _taken_out(line, m) or any(f" {w} " in f" {' '.join(doc.norm[line.begin : m.start])} " for w in _OUT)
+    out = _taken_out(line, m) or any(
+        f" {w} " in f" {' '.join(doc.norm[line.begin : m.start])} " for w in _OUT
+    )
     plate = asked(line, line.items.index(m))
     return Subject(
         ["refrigerant-charge"], m.start, position="total" if plate else "recovered" if out else "added"
@@ -431,7 +456,9 @@ def _at_a_terminal(line: Line, m: Mention) -> bool:
 
 
 _TAKES_OUT = word_set("recovered recover recovering reclaimed removed pumped")
-_WITH_OUT = word_set("pulled pull pulling took take taking got getting drew sucked bled dumped let lost came came")
+_WITH_OUT = word_set(
+    "pulled pull pulling took take taking got getting drew sucked bled dumped let lost came came"
+)
 
 
 def _taken_out(line: Line, m: Mention) -> bool:

@@ -65,7 +65,12 @@ _RULES = (
     _Rule("rusted-through", _SOFT | {"supply-fan-belt"}, "damaged"),
     _Rule("seized", _DRAINS | {"burner"}, "plugged", frozenset({"shut"})),
     _Rule("seized", frozenset({"air-filter"}), "", frozenset({"jammed", "wedged", "stuck", "crammed"})),
-    _Rule("damaged", frozenset({"supply-fan-wheel", "condenser-fan-blade"}), "misaligned", frozenset({"rubbing"})),
+    _Rule(
+        "damaged",
+        frozenset({"supply-fan-wheel", "condenser-fan-blade"}),
+        "misaligned",
+        frozenset({"rubbing"}),
+    ),
     _Rule("missing", frozenset({"bearing"}), "failed", frozenset({"gone"})),
     _Rule("worn", frozenset({"relay", "contactor", "gas-valve"}), "seized", frozenset({"hanging", "hangs"})),
     _Rule("loose", frozenset({"relay", "contactor", "gas-valve"}), "seized", frozenset({"hanging", "hangs"})),

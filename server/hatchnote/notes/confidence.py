@@ -102,7 +102,9 @@ def confidence(doc: Doc) -> None:
 def _read_over(doc: Doc, d: Draft, r: Repair) -> bool:
     """Whether a reading rests on a repaired word: one in it, right behind it, or shortly before it and its likes."""
     if r.start >= d.start:
-        return r.start < d.stop or (r.start - d.stop <= 1 and not any(t.brk for t in doc.tokens[d.stop : r.start + 1]))
+        return r.start < d.stop or (
+            r.start - d.stop <= 1 and not any(t.brk for t in doc.tokens[d.stop : r.start + 1])
+        )
     between = (x for x in doc.drafts if x.sentence == d.sentence and r.stop <= x.at < d.at)
     return d.start <= r.stop + REPAIR_REACH and all(x.point == d.point for x in between)
 

@@ -161,6 +161,8 @@ class Doc:
     owner: list[Mention | None] = field(default_factory=list)
     """The mention that holds each token."""
     sentences: list[tuple[int, int]] = field(default_factory=list)
+    breaks: list[int] | None = None
+    """Tokens with a mark of punctuation before them, once somebody asked; whoever adds one sets it back to None."""
     unstopped: list[tuple[int, int]] = field(default_factory=list)
     """Token ranges told without a comma or a small word that parts them."""
     tag_at: list[str | None] = field(default_factory=list)

@@ -19,7 +19,9 @@ _SAYS_PARTS = frozenset(["point", ".", "half", "and", "quarter", "quarters"])
 
 
 _MEGGED = words("meg megs megged meggered megger megging ohm ohms ohmed winding windings")
-_WOUND = frozenset({"compressor", "supply-fan-motor", "condenser-fan-motor", "inducer-motor", "crankcase-heater"})
+_WOUND = frozenset(
+    {"compressor", "supply-fan-motor", "condenser-fan-motor", "inducer-motor", "crankcase-heater"}
+)
 
 
 def _volts_to_ground(line: Line, m: Mention, subject: Subject) -> bool:
@@ -129,7 +131,12 @@ def take(line: Line, m: Mention, subject: Subject, rule: str) -> Draft | None:
         and not _says_line(line, subject)
     ):
         draft.doubts.append("may be a pressure")  # "suction thirty five"
-    if m.start > line.begin and line.doc.norm[m.start - 1] in _BOUNDS and not value.text and value.link != "over":
+    if (
+        m.start > line.begin
+        and line.doc.norm[m.start - 1] in _BOUNDS
+        and not value.text
+        and value.link != "over"
+    ):
         draft.doubts.append("said as a bound")  # "under ten"
     if unsaid:
         draft.doubts.append("inlet or manifold was not said")

@@ -218,7 +218,11 @@ def _one(doc: Doc, numbers: list[Number], k: int) -> int:
         return k + 1  # "one is a thirty five plus five": which, not how much
     if number.start and doc.norm[number.start - 1] == "oh" and not doc.tokens[number.start].brk:
         return k + 1  # a leading nought is a code's
-    if doc.norm[number.start] == "half" and number.stop == number.start + 1 and after in ("the", "of", "my", "those"):
+    if (
+        doc.norm[number.start] == "half"
+        and number.stop == number.start + 1
+        and after in ("the", "of", "my", "those")
+    ):
         return k + 1  # "half the screws were missing"
     dashed = dashed_point(doc, numbers, k)
     if dashed is not None:

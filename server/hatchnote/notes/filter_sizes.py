@@ -65,7 +65,11 @@ def without_by(doc: Doc) -> None:
 def _two_sides(doc: Doc, stop: int, side: float) -> tuple[int, list[float]]:
     """Where the size ends and its sides behind the first: with the depth where it is told right behind."""
     found = find_numbers(doc.tokens[stop : stop + 1])
-    if len(found) == 1 and found[0].value in DEPTHS and doc.norm[stop + 1 : stop + 2] in (["inch"], ["inches"]):
+    if (
+        len(found) == 1
+        and found[0].value in DEPTHS
+        and doc.norm[stop + 1 : stop + 2] in (["inch"], ["inches"])
+    ):
         return stop + 2, [side, found[0].value]
     return stop, [side]
 

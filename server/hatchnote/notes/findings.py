@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from bisect import bisect_right
+
 from hatchnote.notes.absent import absent
 from hatchnote.notes.conditions import meant_of
 from hatchnote.notes.doc import Doc, Item, Mention
@@ -99,10 +101,7 @@ def _write(
     seen: set[tuple[object, ...]],
 ) -> None:
     for comp, number in made:
-        megged = (
-            x.kind == "value" and x.value is not None and x.value.ucum == "MOhm" for x in _around(doc, m)
-        )
-        if comp == "insulation" and term.slug == "normal" and any(megged):
+        if comp == "insulation" and term.slug == "normal" and _megged(doc, m):
             continue  # "two hundred megohms, so the insulation's still okay": a winding's, which the ohms tell
         slug = meant_of(term.slug, comp, doc.norm[m.start : m.stop])
         if not slug:
@@ -116,10 +115,12 @@ def _write(
             doc.items.append(Item("finding", m.start, m.start, m.stop, tag, fields, f"{term.form}: {slug}"))
 
 
-def _around(doc: Doc, m: Mention) -> list[Mention]:
-    """What else is said in the sentence of `m`."""
-    begin, end = next(s for s in doc.sentences if s[0] <= m.start < s[1])
-    return [x for x in doc.within(begin, end) if x.stop <= m.start or x.start >= m.stop]
+def _megged(doc: Doc, m: Mention) -> bool:
+    """Whether megohms are told in the sentence of `m`."""
+    begin, end = doc.sentences[bisect_right(doc.sentences, (m.start, len(doc.norm))) - 1]
+    return any(
+        x.kind == "value" and x.value is not None and x.value.ucum == "MOhm" for x in doc.within(begin, end)
+    )
 
 
 def _finding(doc: Doc, m: Mention, term: Term, begin: int, end: int) -> list[tuple[str, str | None]] | None:
@@ -217,7 +218,9 @@ def _held_open(doc: Doc, m: Mention, begin: int) -> bool:
     before = doc.norm[max(begin, m.start - 2) : m.start]
     if before[-1:] == ["it's"]:
         return before[:1] == ["while"] or before[:1] == ["when"]
-    return len(before) == 2 and before[1] in ("it", "that", "them", "her", "everything") and before[0] in _HOLDS
+    return (
+        len(before) == 2 and before[1] in ("it", "that", "them", "her", "everything") and before[0] in _HOLDS
+    )
 
 
 def place_of(doc: Doc, m: Mention, begin: int, end: int) -> tuple[str, str | None] | None:

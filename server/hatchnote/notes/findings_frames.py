@@ -175,8 +175,10 @@ def only_how(doc: Doc, m: Mention, begin: int, end: int) -> bool:
         return True
     if word in ("groove", "grooves") and "by" in doc.norm[max(begin, m.start - 4) : m.start]:
         return True  # "out of line by half a groove"
-    if word == "full" and m.stop - m.start == 1 and (
-        after is not None or doc.norm[m.stop : m.stop + 1] in (["of"], ["load"], ["on"], ["fire"])
+    if (
+        word == "full"
+        and m.stop - m.start == 1
+        and (after is not None or doc.norm[m.stop : m.stop + 1] in (["of"], ["load"], ["on"], ["fire"]))
     ):
         return True
     if before in ("full", "fully") and word in ("open", "closed", "shut"):

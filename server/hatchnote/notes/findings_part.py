@@ -221,7 +221,11 @@ def part_spoken_of(
             if crossed - skipped > (4 if pronoun else 2):
                 return None
         if owner is not None and owner is not m:
-            if owner.has("cue", "thing", "stranger") and not owner.comp and doc.norm[owner.stop - 1] in ("end", "ends"):
+            if (
+                owner.has("cue", "thing", "stranger")
+                and not owner.comp
+                and doc.norm[owner.stop - 1] in ("end", "ends")
+            ):
                 i = owner.start - 1  # "the bearing on the drive end's howling"
                 continue
             if owner.has("cue", "thing", "stranger") and not owner.comp:

@@ -17,7 +17,9 @@ _SMALL = words(
     results combustion same thing here is are this that's it's second always each order pairs columns column
     """
 )
-_BEHIND_NO_STAGE = words("side pressure head suction voltage limit charge temp temperature ambient gas level spot")
+_BEHIND_NO_STAGE = words(
+    "side pressure head suction voltage limit charge temp temperature ambient gas level spot"
+)
 _LONGEST = 7
 _ORDINALS = {"first": "low", "second": "high", "one": "low", "two": "high", "1": "low", "2": "high"}
 

@@ -33,7 +33,9 @@ def by_machine(doc: Doc, begin: int, end: int, out: list[Act], before: list[Act]
             continue
         tags = tuple(m.slug.split(","))
         rule = "fitted, machine by machine"
-        out.append(Act("replace", DONE, obj.start, m.start, obj.stop, (m.start, stop), [obj], rule, tags=tags))
+        out.append(
+            Act("replace", DONE, obj.start, m.start, obj.stop, (m.start, stop), [obj], rule, tags=tags)
+        )
         if (
             model is not None
             and doc.tag_at[model.start] is None

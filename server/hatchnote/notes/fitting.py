@@ -105,7 +105,9 @@ def fit(point: PointEntry, value: Value, component: str | None = None) -> Fit:
         measured = number * 1.8 + 32 if temperature and not point.difference else parse.value * scale
         cost = parse.cost + _manner(point, value, parse.style, number)
         volts = value.ucum == "V" or point.slug == "control-voltage"
-        dead = number == 0 and volts and ucum == "V"  # no voltage at all is what one looks for, and often finds
+        dead = (
+            number == 0 and volts and ucum == "V"
+        )  # no voltage at all is what one looks for, and often finds
         if not low <= measured <= high and not dead:
             above = high < measured <= high * _A_LITTLE
             spoken = component in point.windows or (value.shape != "N" and point.spoken == "tenths")

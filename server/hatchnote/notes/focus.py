@@ -83,7 +83,11 @@ def focus(doc: Doc) -> None:
             _resolve(doc, m, {t.slug for t in family}, last, numbered)
         if m.comp == "condenser-fan-blade" and doc.norm[m.start : m.stop] in (["blade"], ["blades"]):
             m.comp = _whose_blade(m, last)
-        if m.comp == "supply-fan-wheel" and doc.norm[m.start : m.stop] == ["wheel"] and _of_the_inducer(m, last):
+        if (
+            m.comp == "supply-fan-wheel"
+            and doc.norm[m.start : m.stop] == ["wheel"]
+            and _of_the_inducer(m, last)
+        ):
             m.comp = "inducer-motor"
         if m.comp:
             m.modifier = _says_where(doc, m)

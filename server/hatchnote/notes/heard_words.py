@@ -29,7 +29,15 @@ _ITS_OBJECT = words(
     """
 )
 _SOUND_LIKE = {"to": "two", "too": "two", "for": "four"}
-_FIGURES = {**_SOUND_LIKE, "at": "eight", "ate": "eight", "won": "one", "free": "three", "tree": "three", "sex": "six"}
+_FIGURES = {
+    **_SOUND_LIKE,
+    "at": "eight",
+    "ate": "eight",
+    "won": "one",
+    "free": "three",
+    "tree": "three",
+    "sex": "six",
+}
 _WORDS = ["zero", "one", "two", "three", "four", "five", "six", "seven", "eight", "nine"]
 _SPELLED = {str(i): word for i, word in enumerate(_WORDS)}
 _OTHER_POINTS = words("set dew balance the this that a some boiling freezing test pick")

@@ -40,7 +40,12 @@ def in_order(doc: Doc, by_sentence: dict[int, list[Draft]]) -> None:
         rows = _rows(doc, names, begin, end)
         for run in _runs(doc, here):
             row = _beside(doc, run, rows, here) or _earlier(doc, run, remembered, begin, end)
-            if row is None and going is not None and len(going.slugs) == len(run) and _plural(doc, run, begin):
+            if (
+                row is None
+                and going is not None
+                and len(going.slugs) == len(run)
+                and _plural(doc, run, begin)
+            ):
                 row = going  # "suctions in the same order, ... Heads, ..." : the machines of the row before
             if row is not None:
                 _assign(doc, run, row)

@@ -43,7 +43,9 @@ def indoors(line: Line, k: int) -> bool:
     subject = line.subject
     waiting = subject is not None and subject.strong and not subject.used
     stat = _of_a_mode(line, m)
-    if stat is not None and not (waiting and subject is not None and subject.points[0] != "space-temperature"):
+    if stat is not None and not (
+        waiting and subject is not None and subject.points[0] != "space-temperature"
+    ):
         draft = take(line, m, Subject(["space-temperature"], m.start, stat), "what the thermostat is set to")
         if draft is not None:
             draft.basis, draft.component = "set", "thermostat"
@@ -61,7 +63,11 @@ def _told_how_warm(line: Line, m: Mention) -> bool:
     doc = line.doc
     opens = m.start == line.begin or bool(doc.tokens[m.start].brk)
     leads = doc.norm[m.start - 1] in COPULA or doc.norm[m.start - 1] in ("holding", "about", "it's")
-    return opens or leads or bool({"dropping", "falling", "climbing", "rising"} & {*doc.norm[m.stop : m.stop + 6]})
+    return (
+        opens
+        or leads
+        or bool({"dropping", "falling", "climbing", "rising"} & {*doc.norm[m.stop : m.stop + 6]})
+    )
 
 
 def _in_a_room(line: Line, m: Mention) -> bool:

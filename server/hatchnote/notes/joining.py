@@ -127,7 +127,13 @@ def join_value(line: Line, k: int) -> int:
         return 1
     if out_of(line, k) or indoors(line, k):
         return 1
-    if pair(line, k) or across_part(line, k) or across_legs(line, k) or power_in(line, k) or plate_speed(line, k):
+    if (
+        pair(line, k)
+        or across_part(line, k)
+        or across_legs(line, k)
+        or power_in(line, k)
+        or plate_speed(line, k)
+    ):
         return 1
     if low_over_high(line, k):
         return 2

@@ -32,6 +32,8 @@ def _apart(three: list[Draft]) -> Draft | None:
     for odd in three:
         a, b = (d.value or 0.0 for d in three if d is not odd)
         point, value = odd.point, odd.value or 0.0
-        if abs(a - b) <= _ALIKE[point] * max(a, b) and min(abs(value - a), abs(value - b)) > _APART[point] * max(a, b):
+        if abs(a - b) <= _ALIKE[point] * max(a, b) and min(abs(value - a), abs(value - b)) > _APART[
+            point
+        ] * max(a, b):
             return odd
     return None

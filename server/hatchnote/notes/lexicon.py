@@ -252,7 +252,9 @@ def _exact(trie: Node, words: list[str]) -> list[Term]:
     return found
 
 
-_SITTERS = frozenset({"i", "he", "she", "it", "we", "they", "that", "unit", "which", "just", "and", "a", "the"})
+_SITTERS = frozenset(
+    {"i", "he", "she", "it", "we", "they", "that", "unit", "which", "just", "and", "a", "the"}
+)
 
 
 def _typed_name(doc: Doc, i: int) -> bool:

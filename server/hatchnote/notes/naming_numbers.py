@@ -26,7 +26,9 @@ def names_a_thing(line: Line, m: Mention) -> bool:
     if value.ucum is not None:
         behind = line.doc.norm[m.stop] if m.stop < line.end and not line.doc.tokens[m.stop].brk else ""
         return behind in ("ones", "one") and value.ucum not in ("[degF]", "[psi]")  # "the quarter inch ones"
-    sizes = [float(x) for x in value.text.split("-")] if value.text and "-" in value.text[1:] else [value.first]
+    sizes = (
+        [float(x) for x in value.text.split("-")] if value.text and "-" in value.text[1:] else [value.first]
+    )
     if value.text in ("open", "closed") or any(x != int(x) or x < 0 for x in sizes):
         return False
     return _terminal(line, m, sizes) or _of_a_row(line, m) or _by_its_size(line, m)

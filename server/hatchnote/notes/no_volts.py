@@ -19,7 +19,11 @@ def no_volts(doc: Doc) -> None:
         if word not in _ZEROS or i + 2 >= len(doc.norm) or doc.norm[i + 1] not in _WHERE:
             continue
         at = i + 2 + (doc.norm[i + 2] == "the")
-        if at >= len(doc.norm) or doc.norm[at] not in _SIDES or any(t.brk for t in doc.tokens[i + 1 : at + 1]):
+        if (
+            at >= len(doc.norm)
+            or doc.norm[at] not in _SIDES
+            or any(t.brk for t in doc.tokens[i + 1 : at + 1])
+        ):
             continue
         other = next(iter(_SIDES - {doc.norm[at]}))
         if other not in doc.norm[max(0, i - _REACH) : i]:

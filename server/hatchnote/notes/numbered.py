@@ -7,7 +7,9 @@ from hatchnote.notes.machines import number_word
 from hatchnote.notes.part_numbers import NUMBERED
 from hatchnote.notes.wordlists import words
 
-_OPENING = frozenset(["so", "then", "okay", "ok", "now", "and", "next", "first", "this", "is", "it's", "that's", "on"])
+_OPENING = frozenset(
+    ["so", "then", "okay", "ok", "now", "and", "next", "first", "this", "is", "it's", "that's", "on"]
+)
 _GOES_ON = frozenset(["", "first", "at", "the", "next", "up", "over", "is", "has", "had", "was", "here"])
 
 
@@ -35,7 +37,9 @@ def row_on(doc: Doc) -> None:
             numbers, stop = _row(doc, i + 1, end)
             after = doc.norm[stop] if stop < end and not doc.tokens[stop].brk else ""
             told = doc.owner[stop] if stop < end else None
-            act = told is not None and (any(t.form == "past" for t in told.of("verb")) or told.has("condition"))
+            act = told is not None and (
+                any(t.form == "past" for t in told.of("verb")) or told.has("condition")
+            )
             if len(numbers) < 2 or (after not in _TOLD and not act):
                 continue
             if single or not _of_machines(doc, begin, end, len(numbers)):

@@ -101,7 +101,13 @@ def parts_behind(doc: Doc, verb: Mention, begin: int, end: int) -> list[Object]:
             and _subject_of_its_own(doc, owner, end)
         ):
             break
-        if owner.comp and owner.kind == "word" and owner.part and not out and _says_of_it(doc, owner, verb, end):
+        if (
+            owner.comp
+            and owner.kind == "word"
+            and owner.part
+            and not out
+            and _says_of_it(doc, owner, verb, end)
+        ):
             break
         if owner.comp and owner.kind == "word" and owner.part:
             if owner.modifier and out:
@@ -201,9 +207,21 @@ def _subject_of_its_own(doc: Doc, m: Mention, end: int) -> bool:
 
 def _says_of_it(doc: Doc, m: Mention, verb: Mention, end: int) -> bool:
     """ "could not check heat on any of them gas is shut off": a bare part and what it is, a clause of its own."""
-    if m.stop >= end or doc.tokens[m.stop].brk or doc.norm[m.stop] not in ("is", "isn't", "was", "wasn't", "are"):
+    if (
+        m.stop >= end
+        or doc.tokens[m.stop].brk
+        or doc.norm[m.stop] not in ("is", "isn't", "was", "wasn't", "are")
+    ):
         return False
-    return m.start - verb.stop > 1 and doc.norm[m.start - 1] not in ("the", "that", "a", "this", "its", "if", "and")
+    return m.start - verb.stop > 1 and doc.norm[m.start - 1] not in (
+        "the",
+        "that",
+        "a",
+        "this",
+        "its",
+        "if",
+        "and",
+    )
 
 
 def _verb_here(doc: Doc, m: Mention, begin: int, end: int) -> bool:

@@ -13,17 +13,44 @@ from hatchnote.notes.wordlists import words
 
 _STOPS = words("shut shuts kicked cut cuts cycled dropped tripped went turned")
 _RUNS = frozenset(
-    {"compressor", "condenser-fan-motor", "supply-fan-motor", "inducer-motor", "burner", "variable-frequency-drive"}
+    {
+        "compressor",
+        "condenser-fan-motor",
+        "supply-fan-motor",
+        "inducer-motor",
+        "burner",
+        "variable-frequency-drive",
+    }
 )
 _IS = words("is are it's that's they're still stays")
-_FOUND = ("when i got", "when we got", "when i showed", "when i arrived", "when we arrived", "on arrival", "before i")
-_BY_OTHERS = ("for the", "for summer", "by ", "at the street", "at the meter", "to the", "all summer", "till", "until")
+_FOUND = (
+    "when i got",
+    "when we got",
+    "when i showed",
+    "when i arrived",
+    "when we arrived",
+    "on arrival",
+    "before i",
+)
+_BY_OTHERS = (
+    "for the",
+    "for summer",
+    "by ",
+    "at the street",
+    "at the meter",
+    "to the",
+    "all summer",
+    "till",
+    "until",
+)
 _ME = words("i we you i've we've you've i'd")
 _HAVE_TO = words("got to have has gotta had")
 _LATER = words("tomorrow next later tonight")
 _LEFT = words("left leaving leave leaves")
 _ONE = words("it her them that this the unit machine one rooftop package those both")
-_TAKEN_OFF = frozenset({"panel", "panel-screw", "gasket", "insulation", "air-filter", "supply-fan-belt", "roof-hatch"})
+_TAKEN_OFF = frozenset(
+    {"panel", "panel-screw", "gasket", "insulation", "air-filter", "supply-fan-belt", "roof-hatch"}
+)
 _BEHIND = words("until till til for because so and with since at pending as there")
 _OFF = (["off"], ["locked", "out"], ["shut", "off"], ["shut", "down"], ["out", "of", "service"], ["down"])
 
@@ -50,7 +77,11 @@ def off_by_itself(doc: Doc, m: Mention, state: str, found: list[Object], begin: 
     runs = before is not None and before.comp in _RUNS and before.part and not before.modifier
     if before is not None and _LEFT & set(doc.norm[max(begin, before.start - 3) : before.start]):
         return False  # "I left compressor two shut off"
-    return runs and doc.norm[m.start] in _STOPS and not any(o.start >= m.stop and not _only_where(o) for o in found)
+    return (
+        runs
+        and doc.norm[m.start] in _STOPS
+        and not any(o.start >= m.stop and not _only_where(o) for o in found)
+    )
 
 
 def _only_where(o: Object) -> bool:

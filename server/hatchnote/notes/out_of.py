@@ -16,7 +16,9 @@ _OUT_OF = (
     ("against", "an"),
     ("off", "a"),
 )
-_OTHER_THINGS = frozenset({"breaker", "fuse", "circuit", "disconnect", "contactor", "pole", "day", "scale", "meter"})
+_OTHER_THINGS = frozenset(
+    {"breaker", "fuse", "circuit", "disconnect", "contactor", "pole", "day", "scale", "meter"}
+)
 _RATED = frozenset({"capacitance", "current", "gas-input", "airflow", "speed"})
 
 

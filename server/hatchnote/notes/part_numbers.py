@@ -106,7 +106,11 @@ def _counts_the_next(doc: Doc, m: Mention, at: int) -> bool:
         part = doc.owner[i]
         if part is not None and part.comp and part.kind == "word" and part.start == i:
             return part.comp != m.comp and (part.plural or (m.plural and i == at + 1))
-        if CLASS.get(doc.norm[i], ".") not in "dtxhp" and doc.tokens[i].kind not in "nf" and doc.norm[i] not in _SIZED:
+        if (
+            CLASS.get(doc.norm[i], ".") not in "dtxhp"
+            and doc.tokens[i].kind not in "nf"
+            and doc.norm[i] not in _SIZED
+        ):
             return False
         i += 1
     return False

@@ -108,7 +108,9 @@ def size_in(doc: Doc, obj: Object, spec: tuple[str, ...], start: int, stop: int)
     values: list[tuple[str, float, str]] = []
     used: list[Mention] = []
     sizes = [m for m in doc.within(start, stop) if m.kind == "size" and not m.claimed]
-    instead = [m for m in sizes if doc.norm[m.start - 2] == "for" and doc.norm[m.start - 1] in ("a", "an", "the")]
+    instead = [
+        m for m in sizes if doc.norm[m.start - 2] == "for" and doc.norm[m.start - 1] in ("a", "an", "the")
+    ]
     if instead and len(sizes) > 1:
         sizes = instead  # "swapped the A X forty seven for an A X forty six"
     mentions = [
@@ -150,7 +152,19 @@ def size_in(doc: Doc, obj: Object, spec: tuple[str, ...], start: int, stop: int)
 
 
 _MEASURED = frozenset(
-    ["measured", "measures", "measuring", "reads", "read", "reading", "tested", "tests", "testing", "getting", "spiked"]
+    [
+        "measured",
+        "measures",
+        "measuring",
+        "reads",
+        "read",
+        "reading",
+        "tested",
+        "tests",
+        "testing",
+        "getting",
+        "spiked",
+    ]
 )
 PARTS_OF_A_HORSE = {
     "half": 1 / 2,

@@ -39,7 +39,13 @@ def _hundreds(doc: Doc, i: int) -> None:
     large, small = _number(doc.tokens[i].text), _number(doc.tokens[i + 2].text)
     unit = unit_after(doc, i + 3)
     round_by = _THOUSAND if large % _THOUSAND == 0 else _HUNDRED
-    if unit is None or unit.ucum not in _WHOLE or large < _HUNDRED or large % _HUNDRED or not 0 < small < round_by:
+    if (
+        unit is None
+        or unit.ucum not in _WHOLE
+        or large < _HUNDRED
+        or large % _HUNDRED
+        or not 0 < small < round_by
+    ):
         return
     _put(doc, i, i + 3, large + small, unit)
 

@@ -12,7 +12,15 @@ _SERVICE = (115.0, 120.0, 208.0, 230.0, 240.0, 277.0, 460.0, 480.0, 575.0, 600.0
 """Service voltages (ANSI C84.1, from memory)."""
 _NEAR = 0.08
 _ELECTRIC = frozenset(
-    {"variable-frequency-drive", "transformer", "contactor", "disconnect", "control-board", "fuse", "compressor"}
+    {
+        "variable-frequency-drive",
+        "transformer",
+        "contactor",
+        "disconnect",
+        "control-board",
+        "fuse",
+        "compressor",
+    }
 )
 _WAYS = (
     ("going", "in"),

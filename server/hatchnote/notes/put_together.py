@@ -50,10 +50,22 @@ def _one_by_one(line: Line, k: int, first: str, second: str, points: list[PointE
     subject = line.subject
     if subject is None or not subject.strong or subject.used or len(first) != 1 or len(second) != 1:
         return False
-    if not points or points[0].slug not in ONCE or a.value is None or b.value is None or b.value.link == "and":
+    if (
+        not points
+        or points[0].slug not in ONCE
+        or a.value is None
+        or b.value is None
+        or b.value.link == "and"
+    ):
         return False
     third = line.items[k + 2] if k + 2 < len(line.items) else None
-    if third is not None and third.kind == "value" and third.start == b.stop and third.value and not third.value.ucum:
+    if (
+        third is not None
+        and third.kind == "value"
+        and third.start == b.stop
+        and third.value
+        and not third.value.ucum
+    ):
         return False
     point = points[0]
     texts = [f"{first}.{second}", first + second] if point.spoken == "tenths" else [first + second]

@@ -107,7 +107,11 @@ def _found_before(
             )  # what was done to the low fire leaves the high fire as it is
         moved = d.point == "opening" and d.basis == "set" and again is not None and again.basis == "set"
         reset = d.basis == "set" and again is not None and again.at > d.at and d.point in _READ_NOT_SET
-        if d.moment is not None or (d.basis != "measured" and not moved and not reset) or d.point in NO_MOMENT | SIZES:
+        if (
+            d.moment is not None
+            or (d.basis != "measured" and not moved and not reset)
+            or d.point in NO_MOMENT | SIZES
+        ):
             continue
         if again is not None and again.at > d.at:
             if d.basis == "set" and not moved:

@@ -11,7 +11,9 @@ from hatchnote.notes.wordlists import words
 RULE = "points in a row, then their values in order"
 _LEAST = 3
 _BETWEEN_NAMES = words("and the a air temp temperature")
-_BEFORE_VALUES = words("are is were was at read reads came come in out to now i've got i have it's them they're")
+_BEFORE_VALUES = words(
+    "are is were was at read reads came come in out to now i've got i have it's them they're"
+)
 
 
 def named_row(line: Line, k: int) -> bool:
@@ -20,7 +22,9 @@ def named_row(line: Line, k: int) -> bool:
     names = _row_of_names(line, k)
     if len(names) < _LEAST or len(values) != len(names):
         return False
-    subjects = [Subject([t.slug for t in m.of("point")], m.start, m if m.comp else None, mention=m) for m in names]
+    subjects = [
+        Subject([t.slug for t in m.of("point")], m.start, m if m.comp else None, mention=m) for m in names
+    ]
     if len({s.points[0] for s in subjects}) < len(subjects):
         return False
     for subject, m in zip(subjects, values, strict=True):

@@ -64,6 +64,7 @@ def run_on(doc: Doc) -> None:
             out += _by_length(at, cut, by_length)
             if cut < end:
                 doc.tokens[cut] = doc.tokens[cut]._replace(brk=2)
+                doc.breaks = None
             at = cut
     doc.sentences = out
 

@@ -251,7 +251,9 @@ _OBJECT_SKIP = words(
 )
 
 
-_MEANS = frozenset({"nitrogen", "water", "air", "vac", "hose", "bleach", "snake", "brush", "cleaner", "foam", "co2"})
+_MEANS = frozenset(
+    {"nitrogen", "water", "air", "vac", "hose", "bleach", "snake", "brush", "cleaner", "foam", "co2"}
+)
 
 
 def _object_follows(doc: Doc, m: Mention, end: int) -> bool:

@@ -44,7 +44,9 @@ _UNITS = (
 _BEFORE = frozenset(["the", "a", "an", "new", "old", "both", "this", "that", "another"])
 _IS = frozenset(["is", "was", "are", "were"])
 _STANDS = _IS | {"look", "looks", "looked"}
-_HOW = frozenset(["all", "pretty", "really", "very", "so", "both", "still", "badly", "a", "bit", "little", "just"])
+_HOW = frozenset(
+    ["all", "pretty", "really", "very", "so", "both", "still", "badly", "a", "bit", "little", "just"]
+)
 _JOIN = frozenset(["and", "so", "on", "but"])
 _OBJECT = frozenset(["the", "both", "all", "it", "them", "that", "those"])
 _PARTICLES = frozenset(["out", "up", "off", "in", "on", "down"])

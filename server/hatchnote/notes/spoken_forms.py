@@ -31,6 +31,8 @@ def expand(said: str) -> Iterator[str]:
         end = piece.end()
         count = max(1, count) * len(choices[-1])
     if end != len(said) or count > MOST:
-        raise ValueError(f"{said!r} is not a list of forms; write (a|b) for one of them, [a|b] for one or none.")
+        raise ValueError(
+            f"{said!r} is not a list of forms; write (a|b) for one of them, [a|b] for one or none."
+        )
     for chosen in product(*choices):
         yield " ".join(" ".join(chosen).split())

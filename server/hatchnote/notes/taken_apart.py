@@ -68,7 +68,12 @@ def _and_and(doc: Doc, i: int) -> bool:
         return False
     top, below = int(doc.tokens[i].text), doc.norm[i + 2]
     inches = unit_after(doc, i + 3)
-    if below not in ("16", "32", "64") or not top % 2 or top >= int(below) or (inches and inches.ucum != INCHES):
+    if (
+        below not in ("16", "32", "64")
+        or not top % 2
+        or top >= int(below)
+        or (inches and inches.ucum != INCHES)
+    ):
         return False
     _part(doc, i, i + 3, top, int(below), f'heard "{doc.said(i - 2, i + 3)}"')
     return True
@@ -151,7 +156,11 @@ def sections(doc: Doc) -> None:
         near = [m for m in doc.within(max(0, i - 6), i) if m.comp in _CAPACITOR]
         dual = "dual" in doc.norm[max(0, i - 4) : i]
         goes_on = doc.norm[tens + 1 : tens + 2]
-        if goes_on and goes_on[0] in _LINKS and CLASS.get(doc.norm[min(tens + 2, len(doc.norm) - 1)], ".") in "dx":
+        if (
+            goes_on
+            and goes_on[0] in _LINKS
+            and CLASS.get(doc.norm[min(tens + 2, len(doc.norm) - 1)], ".") in "dx"
+        ):
             continue  # "forty five plus five": the smaller section comes behind
         if large % 5 or not (volts or (dual and near)) or not doc.free(i, tens + 1):
             continue
@@ -197,7 +206,9 @@ def point_put_in(doc: Doc, number: Number) -> list[Parse]:
     return [Parse(float(digits), "point put in", 2.0, digits)]
 
 
-_LINE_VOLTS = frozenset({110, 115, 120, 200, 208, 220, 230, 240, 277, 370, 380, 400, 415, 440, 460, 480, 575, 600})
+_LINE_VOLTS = frozenset(
+    {110, 115, 120, 200, 208, 220, 230, 240, 277, 370, 380, 400, 415, 440, 460, 480, 575, 600}
+)
 """Voltages of supplies and plates (ANSI C84.1, and what run capacitors are made for)."""
 
 

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from bisect import bisect_left
+from bisect import bisect_left, bisect_right
 
 from hatchnote.notes.doc import Doc, Mention
 from hatchnote.notes.wordlists import words
@@ -174,13 +174,12 @@ _LONG_HEADINGS = {
 
 def segment(doc: Doc, at: int, begin: int, end: int) -> tuple[int, int]:
     """The stretch between marks of punctuation around token `at`."""
-    a = at
-    while a > begin and not doc.tokens[a].brk:
-        a -= 1
-    b = at + 1
-    while b < end and not doc.tokens[b].brk:
-        b += 1
-    return a, b
+    if doc.breaks is None:
+        doc.breaks = [i for i, t in enumerate(doc.tokens) if t.brk]
+    k = bisect_right(doc.breaks, at)
+    before = doc.breaks[k - 1] if k else 0
+    behind = doc.breaks[k] if k < len(doc.breaks) else len(doc.tokens)
+    return min(at, max(begin, before)), max(at + 1, min(end, behind))
 
 
 def long_ago(doc: Doc, m: Mention, begin: int, end: int) -> bool:

@@ -153,7 +153,11 @@ def verb_of(doc: Doc, tool: Tool, comps: set[str]) -> str | None:
         return "inspect" if comps <= SEEN else None
     if comps <= DRAINS:
         return "flush" if name != "water" else None
-    if name == "water" and comps <= {"drain-pan"} and _POURED & set(doc.norm[max(0, tool.start - 6) : tool.start]):
+    if (
+        name == "water"
+        and comps <= {"drain-pan"}
+        and _POURED & set(doc.norm[max(0, tool.start - 6) : tool.start])
+    ):
         return None  # "poured a bucket of water in the pan": to see it drain
     if tool.verb == "flush":
         return None if name == "nitrogen" or not comps <= _WASHED else "clean"

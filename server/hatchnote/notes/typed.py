@@ -33,7 +33,9 @@ _BEHIND_IT = words(
     """
 )
 """Words behind "its" that no thing has: there it is "it's"."""
-_GIVEN_ITS = words("getting gets got get has have had sees seeing with of on at for from to lost missing needs")
+_GIVEN_ITS = words(
+    "getting gets got get has have had sees seeing with of on at for from to lost missing needs"
+)
 _THINGS = words(
     """
     bearing wiring housing spring string coating setting winding opening casing fitting rating piping tubing bushing

@@ -23,7 +23,9 @@ _ORDINALS = (
 _PARTS = "half halves quarter quarters point minus negative plus percent double triple single twice once"
 _CARDINAL = frozenset(f"{_ONES} {_TEENS} {_TENS} {_SCALES}".split())
 _ALL = frozenset(f"{_ONES} {_TEENS} {_TENS} {_SCALES} {_ORDINALS} {_PARTS}".split())
-_FRACTIONS = frozenset(f"half quarter quarters {' '.join(w for w in _ORDINALS.split() if w.endswith('ths'))}".split())
+_FRACTIONS = frozenset(
+    f"half quarter quarters {' '.join(w for w in _ORDINALS.split() if w.endswith('ths'))}".split()
+)
 _ENDS = ".,;:?!"
 _LETTERS = re.compile(r"[a-z]+")
 

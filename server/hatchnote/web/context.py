@@ -68,7 +68,11 @@ def may_send_to(ticket: Row) -> None:
     They do, too, for the technician whose visit it was: his phone may hold what he spoke before the office gave
     the visit to another, and nothing that was spoken may be lost.
     """
-    if not sees_all() and me().id != ticket["technician_id"] and not places.was_of(store(), ticket["id"], me().id):
+    if (
+        not sees_all()
+        and me().id != ticket["technician_id"]
+        and not places.was_of(store(), ticket["id"], me().id)
+    ):
         raise NotFound("There is no such ticket.")
 
 

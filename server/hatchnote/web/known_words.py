@@ -27,7 +27,9 @@ def refuse_unknown(edit: Edit) -> None:
     for field, value in given.items():
         name, known = terms.get(str(field), ("", ()))
         if name and isinstance(value, str) and value not in known:
-            raise BadInput(f"There is no {name} {value!r} in the vocabulary; choose one of its terms, or add it there.")
+            raise BadInput(
+                f"There is no {name} {value!r} in the vocabulary; choose one of its terms, or add it there."
+            )
 
 
 @cache

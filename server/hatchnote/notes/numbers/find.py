@@ -46,7 +46,9 @@ _LINKS = {
     "−": "range", "by": "by", "x": "by", "×": "by", "over": "over", "slash": "slash", "/": "slash",
     "⁄": "slash", "plus": "plus", "+": "plus", "or": "or", "and": "and", "&": "and", "±": "tolerance",
 }  # fmt: skip
-_SEVERAL = frozenset(["couple", "few", "several", "many", "some", "of", "by", "per", "the", "every", "first", "one"])
+_SEVERAL = frozenset(
+    ["couple", "few", "several", "many", "some", "of", "by", "per", "the", "every", "first", "one"]
+)
 _BEFORE_ZERO = {"zero", "freezing"}
 
 
