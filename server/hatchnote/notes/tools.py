@@ -119,15 +119,19 @@ class Tool(NamedTuple):
 _STUFFS = (["tape"], ["gasket"], ["seal"], ["strip"], ["insulation"], ["stripping"])
 
 
+_BY_FIRST_WORD: dict[str, list[tuple[str, list[str]]]] = {}
+for _verb, _names in _TOOLS.items():
+    for _name in _names:
+        _BY_FIRST_WORD.setdefault(_name.split()[0], []).append((_verb, _name.split()))
+
+
 def tool_in(doc: Doc, start: int, stop: int) -> Tool | None:
     for i in range(start, stop):
         best: Tool | None = None
-        for verb, names in _TOOLS.items():
-            for name in names:
-                said = name.split()
-                after = i + len(said)
-                if doc.norm[i:after] == said and after <= stop and (best is None or after > best.stop):
-                    best = Tool(verb, i, after)
+        for verb, said in _BY_FIRST_WORD.get(doc.norm[i], ()):
+            after = i + len(said)
+            if doc.norm[i:after] == said and after <= stop and (best is None or after > best.stop):
+                best = Tool(verb, i, after)
         owner = doc.owner[i]
         if best is not None and doc.norm[best.stop : best.stop + 1] in _STUFFS:
             continue  # "new foam tape"
