@@ -9,6 +9,7 @@ from __future__ import annotations
 
 from hatchnote.notes.across import across_part
 from hatchnote.notes.bare_of_a_part import bare_of_a_part
+from hatchnote.notes.by_unit import subject_of_unit, subject_of_unit_behind
 from hatchnote.notes.candidates import (
     after_and,
     asked,
@@ -19,8 +20,6 @@ from hatchnote.notes.candidates import (
     left_of_last,
     open_subjects,
     point_behind,
-    subject_of_unit,
-    subject_of_unit_behind,
 )
 from hatchnote.notes.counting import counted, loose, supposed, told_apart
 from hatchnote.notes.doc import Doc, Mention

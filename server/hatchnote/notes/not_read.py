@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from hatchnote.notes.candidates import timed
+from hatchnote.notes.by_unit import timed
 from hatchnote.notes.doc import Doc, Mention
 from hatchnote.notes.shows_wrong import astray
 from hatchnote.notes.subjects import Line
