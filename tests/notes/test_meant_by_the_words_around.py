@@ -137,6 +137,10 @@ READINGS = {
         "static-pressure -0.36 in. w.c. return",
         "static-pressure 0.42 in. w.c. supply",
     ],
+    "Transformer's tapped for two forty and I have two oh eight line to line.": ["voltage 208 V"],
+    "Moved the transformer from the two forty tap to the two oh eight tap, control voltage is twenty six now.": [
+        "control-voltage 26 V as-left",
+    ],
     "I've got 26.1 volts control now instead of 21.": [
         "control-voltage 21 V as-found",
         "control-voltage 26.1 V as-left",

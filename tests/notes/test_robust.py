@@ -148,7 +148,12 @@ def _seconds(text):
 def test_cost_grows_with_the_length_not_its_square():
     """Eight times the words cost at most sixteen times as much, with marks of punctuation and without, or one alone."""
     base = " ".join(SENTENCES + CHATTER) + " Replaced the belt, cleaned the coil and tightened the lugs. "
-    for text in (base * 6, base.replace(".", "").replace(",", "") * 6, "replaced " * 900, "the fan is good. " * 300):
+    for text in (
+        base * 6,
+        base.replace(".", "").replace(",", "") * 6,
+        "replaced " * 900,
+        "the fan is good. " * 300,
+    ):
         read_notes(text)
         assert _seconds(text * 8) < 16 * _seconds(text)
 

@@ -112,7 +112,10 @@ def join_value(line: Line, k: int) -> int:
     if names_a_thing(line, m):
         m.claimed = "a name"
         return 1
-    if counted(line, m) or not_read(line, k) or for_part(line, m) or supposed(line, m):
+    if not_read(line, k):
+        m.claimed = "not read"
+        return 1
+    if counted(line, m) or for_part(line, m) or supposed(line, m):
         return 1
     if (
         k + 1 < len(line.items)

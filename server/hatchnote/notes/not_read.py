@@ -21,7 +21,22 @@ def not_read(line: Line, k: int) -> bool:
         or _watched(line, m)
         or _in_air(line, m)
     )
-    return around or _of_the_tester(line, m) or _made_for(line, m)
+    return around or _of_the_tester(line, m) or _made_for(line, m) or _of_a_tap(line, m)
+
+
+_TAPS = frozenset({"tap", "taps", "tapped"})
+_TAPPED_AT = frozenset({115, 120, 200, 208, 220, 230, 240, 277, 460, 480, 575})
+"""Primary volts that control transformers are made for (common practice, no source)."""
+
+
+def _of_a_tap(line: Line, m: Mention) -> bool:
+    """ "The tap's on two forty", "moved it to the 208 tap": where a transformer is wired, not what was read."""
+    if m.value is None or m.value.ucum not in (None, "V") or m.value.first not in _TAPPED_AT:
+        return False
+    before = {*line.doc.norm[max(line.begin, m.start - 4) : m.start]}
+    behind = line.doc.norm[m.stop : m.stop + 1] if m.stop < line.end else []
+    told = bool(_TAPS & before) and bool({"on", "at", "for", "to", "from"} & before) and "got" not in before
+    return told or bool(_TAPS & {*behind})
 
 
 _PULLS = frozenset({"pulling", "pulls", "drawing", "draws", "reads", "at"})
