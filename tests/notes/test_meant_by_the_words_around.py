@@ -141,6 +141,7 @@ READINGS = {
     "Moved the transformer from the two forty tap to the two oh eight tap, control voltage is twenty six now.": [
         "control-voltage 26 V as-left",
     ],
+    "Moved the tap from two forty over to two oh eight.": [],
     "I've got 26.1 volts control now instead of 21.": [
         "control-voltage 21 V as-found",
         "control-voltage 26.1 V as-left",

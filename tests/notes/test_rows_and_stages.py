@@ -64,6 +64,10 @@ ROWS = {
         "temperature-rise 30 °F low",
         "temperature-rise 50 °F high",
     ],
+    "Rise came out fifty degrees on second stage, thirty two on first.": [
+        "temperature-rise 32 °F low",
+        "temperature-rise 50 °F high",
+    ],
     "Low side seventy, high side two fifty.": ["discharge-pressure 250 psig", "suction-pressure 70 psig"],
 }
 

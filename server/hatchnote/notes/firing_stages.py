@@ -37,6 +37,11 @@ def stages_by_side(doc: Doc) -> None:
         for m in here:
             if m.kind == "stage" and not m.slug:
                 m.slug = _by_number(doc, m)
+        ordered = any(m.kind == "stage" and {"first", "second"} & {*doc.norm[m.start : m.stop]} for m in here)
+        for i in range(begin + 1, end):
+            last = i + 1 >= end or doc.tokens[i + 1].brk > 0
+            if ordered and last and doc.norm[i] in ("first", "second") and doc.norm[i - 1] == "on":
+                take_over(doc, i, i + 1, "stage", _ORDINALS[doc.norm[i]])  # "thirty one on first"
         for i in range(begin, end):
             if doc.norm[i] not in ("low", "high") or not _bare(doc, i, end):
                 continue

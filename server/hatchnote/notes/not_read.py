@@ -36,7 +36,8 @@ def _of_a_tap(line: Line, m: Mention) -> bool:
     before = {*line.doc.norm[max(line.begin, m.start - 4) : m.start]}
     behind = line.doc.norm[m.stop : m.stop + 1] if m.stop < line.end else []
     told = bool(_TAPS & before) and bool({"on", "at", "for", "to", "from"} & before) and "got" not in before
-    return told or bool(_TAPS & {*behind})
+    moved = any(x.claimed == "not read" for x in line.doc.within(line.begin, m.start)) and "to" in before
+    return told or bool(_TAPS & {*behind}) or (moved and bool(_TAPS & {*line.doc.norm[line.begin : m.start]}))
 
 
 _PULLS = frozenset({"pulling", "pulls", "drawing", "draws", "reads", "at"})
