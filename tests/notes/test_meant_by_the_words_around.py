@@ -142,6 +142,17 @@ READINGS = {
         "control-voltage 26 V as-left",
     ],
     "Moved the tap from two forty over to two oh eight.": [],
+    "Static point seven supply, point four return, one point one total.": [
+        "static-pressure 0.4 in. w.c. return",
+        "static-pressure 0.7 in. w.c. supply",
+        "static-pressure 1.1 in. w.c. total",
+    ],
+    "Found superheat at thirty and subcooling at three, superheat's down to twelve and subcooling up to ten.": [
+        "subcooling 10 °F as-left",
+        "subcooling 3 °F as-found",
+        "superheat 12 °F as-left",
+        "superheat 30 °F as-found",
+    ],
     "I've got 26.1 volts control now instead of 21.": [
         "control-voltage 21 V as-found",
         "control-voltage 26.1 V as-left",

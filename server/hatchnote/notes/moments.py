@@ -175,7 +175,14 @@ def _moment(
                 continue  # "tightened it to half an inch and the left cap is forty three": only the first was set
             d.moment = "as-left"
         elif cue == "found":
-            d.moment = "as-found"
+            moved = doc.norm[d.start - 1] in ("to", "at") and bool(
+                {"down", "up", "back"} & {*doc.norm[d.start - 3 : d.start]}
+            )
+            same = [
+                o for o in drafts[:k] if (o.point, o.component, o.number) == (d.point, d.component, d.number)
+            ]
+            # "found superheat at thirty five, added two pounds, superheat's down to fourteen"
+            d.moment = "as-left" if moved and same else "as-found"
         elif cue == "from":
             if d.text is not None:
                 continue  # "swings from four to thirty"

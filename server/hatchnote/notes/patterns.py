@@ -27,9 +27,8 @@ def position_of_last(line: Line, m: Mention) -> Subject | None:
         or line.doc.norm[i] in ("minus", "negative", "about", "plus", "positive", "+")
     ):
         i -= 1
-    if any(line.doc.tokens[x].brk for x in range(i + 1, m.start + 1)):
-        return None
-    position = entry.positions.get(line.doc.norm[i])
+    parted = any(line.doc.tokens[x].brk for x in range(i + 1, m.start + 1))
+    position = None if parted else entry.positions.get(line.doc.norm[i])
     if (
         position
         and m.value is not None
