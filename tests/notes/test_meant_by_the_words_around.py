@@ -153,6 +153,11 @@ READINGS = {
         "superheat 12 °F as-left",
         "superheat 30 °F as-found",
     ],
+    "Motor plate five horse, fourteen point two amps, running eleven eight.": [
+        "current 11.8 A",
+        "current 14.2 A rated",
+        "power 5 hp rated",
+    ],
     "I've got 26.1 volts control now instead of 21.": [
         "control-voltage 21 V as-found",
         "control-voltage 26.1 V as-left",
@@ -264,3 +269,8 @@ def test_a_blown_fuse_was_not_cleaned():
 def test_tablets_are_no_part_and_a_label_read_is_no_labelling():
     assert all_of("Drain pan was slimy. Dropped four tabs in.")[2] == []
     assert all_of("The switch is labelled point six five.")[1] == []
+
+
+def test_amps_of_nothing_are_kept_and_marked():
+    (reading,) = read_notes("Fourteen point two amps.").readings
+    assert (reading.point, reading.value) == ("current", 14.2) and reading.check is not None

@@ -94,6 +94,14 @@ def give_basis(
         and not doc.tokens[d.start].brk
     ):
         d.basis = "rated"  # "four point one on a five point eight motor"
+    plate = next((c for c in leading if c.slug == "rated"), None)
+    if (
+        d.basis == "measured"
+        and d.rule == "by its unit"
+        and plate is not None
+        and not _taken_up(doc, plate.stop, d)
+    ):
+        d.basis = "rated"  # "motor plate five horse, fourteen amps"
     if d.basis == "measured" and d.point == "opening" and _minimum(doc, d, begin):
         d.basis = "set"
     twin = drafts[k - 1] if k else None

@@ -26,12 +26,24 @@ def subject_of_unit(line: Line, k: int) -> Subject | None:
         return Subject(["control-voltage"], m.start) if size < 18 and _at_a_terminal(line, m) else None
     if ucum in ("[lb_av]", "[oz_av]"):
         return weighed(line, m)
+    if ucum == "A" and m.value.unit_text != "amp" and not _of_a_size(line):
+        return Subject(["current"], m.start)  # nobody knows of what: marked
     point = BY_UNIT.get(ucum)
     if ucum in (INCHES, "[in_i'H2O]") and any(x.comp == "variable-frequency-drive" for x in line.items[:k]):
         point = "static-pressure"
     if not point:
         return None
     return Subject([point], m.start)
+
+
+_SIZED = frozenset({"fuse", "contactor", "disconnect", "transformer", "relay", "wiring"})
+
+
+def _of_a_size(line: Line) -> bool:
+    """Whether amps are told of what is made for so many, not of what draws them."""
+    return any(x.comp in _SIZED for x in line.items) or bool(
+        {"breaker", "circuit"} & {*line.doc.norm[line.begin : line.end]}
+    )
 
 
 def subject_of_unit_behind(line: Line, k: int) -> Subject | None:

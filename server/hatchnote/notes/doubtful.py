@@ -33,6 +33,8 @@ def doubtful(doc: Doc, d: Draft) -> str | None:
         and _part_from_before(doc, d)
     ):
         return "the part was not said with the number"
+    if d.rule == "by its unit" and d.point == "current" and d.component is None:
+        return "what draws it was not said"
     if d.component == "inducer-motor" and d.point == "current" and _pulled(doc, d, m):
         return "may be the draft it pulls"
     if d.point.endswith("air-temperature") and _shown(doc, d, m):
