@@ -158,6 +158,10 @@ READINGS = {
         "current 14.2 A rated",
         "power 5 hp rated",
     ],
+    "Inlet seven point two with everything off, six eight with it all on.": [
+        "inlet-gas-pressure 6.8 in. w.c.",
+        "inlet-gas-pressure 7.2 in. w.c.",
+    ],
     "I've got 26.1 volts control now instead of 21.": [
         "control-voltage 21 V as-found",
         "control-voltage 26.1 V as-left",

@@ -80,7 +80,7 @@ def goes_on(line: Line, k: int) -> bool:
         return True
     said = {line.doc.norm[i] for i, _ in words}
     if (
-        "and" in said
+        ("and" in said or line.doc.tokens[m.start].brk == 1)
         and said <= _LOADS | LINKERS
         and line.subject is not None
         and not strange(line, m, line.subject)
