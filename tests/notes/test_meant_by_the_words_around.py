@@ -278,3 +278,11 @@ def test_tablets_are_no_part_and_a_label_read_is_no_labelling():
 def test_amps_of_nothing_are_kept_and_marked():
     (reading,) = read_notes("Fourteen point two amps.").readings
     assert (reading.point, reading.value) == ("current", 14.2) and reading.check is not None
+
+
+def test_bearings_of_a_motor_are_greased_once():
+    assert all_of("Greased the motor bearings.")[1] == ["lubricate bearing done"]
+    assert all_of("Greased the motor and the bearings.")[1] == [
+        "lubricate bearing done",
+        "lubricate supply-fan-motor done",
+    ]

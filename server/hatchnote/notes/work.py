@@ -229,6 +229,11 @@ def _act(
         and doc.norm[m.stop : m.stop + 1] in (["all"], ["down"], ["on"])
     ):
         return None  # "oil all down the front"
+    if verb == "lubricate" and len(found) > 1:
+        bearings = {o.start for o in found if o.comp == "bearing"}
+        found = [
+            o for o in found if o.comp == "bearing" or o.stop not in bearings
+        ]  # "greased the motor bearings"
     if verb == "inspect" and only_measured(doc, m, begin, end):
         return None
     if verb == "inspect" and doc.norm[m.stop - 1] == "see" and doc.norm[m.stop : m.stop + 1] in _ANYTHING:
