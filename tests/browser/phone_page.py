@@ -10,6 +10,7 @@ from house import Person
 def open_app(context, address):
     """The app's page once it is ready. `page.broken` collects errors of scripts and of the content policy."""
     page = context.new_page()
+    page.set_default_timeout(90_000)  # beside a speech model on two cores half a minute is soon gone
     page.broken = []
     page.on("pageerror", lambda error: page.broken.append(str(error)))
     page.on(
