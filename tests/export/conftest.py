@@ -49,7 +49,7 @@ def jpeg_with_location(colour=(40, 90, 140), size=(400, 300)):
     exif = Image.Exif()
     gps = exif.get_ifd(0x8825)
     gps[1], gps[2], gps[3], gps[4] = "N", (45.0, 30.0, 0.0), "W", (122.0, 30.0, 0.0)
-    exif[0x010F] = "GPS-CARRIER"
+    exif[0x010F] = "GPS-ROOFTOP"
     out = io.BytesIO()
     Image.new("RGB", size, colour).save(out, "JPEG", exif=exif)
     return out.getvalue()

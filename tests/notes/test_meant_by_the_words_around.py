@@ -286,3 +286,15 @@ def test_bearings_of_a_motor_are_greased_once():
         "lubricate bearing done",
         "lubricate supply-fan-motor done",
     ]
+
+
+@pytest.mark.parametrize(
+    "said", ["the fan hums but won't turn", "the fan came right on", "then the blower ran"]
+)
+def test_what_a_part_does_behind_it_and_is_not_what_was_worked_on(said):
+    assert all_of(f"Contactor was stuck. Replaced it and {said}.")[1] == ["replace contactor done"]
+
+
+def test_it_and_another_part_are_both_worked_on():
+    work = all_of("Igniter's cracked. Changed it and the flame sensor.")[1]
+    assert work == ["replace flame-sensor done", "replace igniter done"]

@@ -101,6 +101,8 @@ def parts_behind(doc: Doc, verb: Mention, begin: int, end: int) -> list[Object]:
             and _subject_of_its_own(doc, owner, end)
         ):
             break
+        if owner.comp and owner.part and not out and _it_and_a_clause(doc, owner, verb, end):
+            break
         if (
             owner.comp
             and owner.kind == "word"
@@ -203,6 +205,21 @@ def _subject_of_its_own(doc: Doc, m: Mention, end: int) -> bool:
     if doc.norm[m.stop] == "both" and (m.stop + 1 >= end or doc.tokens[m.stop + 1].brk):
         return False
     return doc.norm[m.stop] in _CLAUSE_WORDS or (possessive and not (after is not None and after.comp))
+
+
+_AFTER_AN_OBJECT = words(
+    "and or with on in at too as for off out while from by to today now both again up down also"
+)
+
+
+def _it_and_a_clause(doc: Doc, m: Mention, verb: Mention, end: int) -> bool:
+    """ "Reset it and the fan hums": the part does something itself; "changed it and the belt": it does not."""
+    between = [w for w in doc.norm[verb.stop : m.start] if w not in ("the", "then", "now")]
+    if len(between) != 2 or between[0] not in PRONOUNS or between[1] != "and":
+        return False
+    if m.stop >= end or doc.tokens[m.stop].brk:
+        return False
+    return doc.norm[m.stop] not in _AFTER_AN_OBJECT and not (doc.owner[m.stop] and doc.owner[m.stop].comp)  # type: ignore[union-attr]
 
 
 def _says_of_it(doc: Doc, m: Mention, verb: Mention, end: int) -> bool:
