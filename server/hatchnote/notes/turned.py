@@ -13,10 +13,11 @@ from hatchnote.notes.drafting import take
 from hatchnote.notes.fitting import UNLIKELY, fit
 from hatchnote.notes.pairs import in_and_out
 from hatchnote.notes.patterns import DENIALS
+from hatchnote.notes.places_read import STAGED
 from hatchnote.notes.positions import position_in
 from hatchnote.notes.put_together import put_together
 from hatchnote.notes.subjects import ELECTRIC, LINKERS, Line, Subject, doc_words
-from hatchnote.notes.subjects_named import STAGED, of_controls
+from hatchnote.notes.subjects_named import of_controls
 from hatchnote.notes.wordlists import words
 
 RULE = "before what it is of"
